@@ -1,0 +1,1 @@
+"""One module per command; each holds a click command called ``command``."""

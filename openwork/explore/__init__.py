@@ -1,0 +1,1 @@
+"""Many designs at once: variants, mass on target, families, search."""

@@ -1,0 +1,1 @@
+"""Opening the web: the site, the pattern protocol, and the one finisher."""

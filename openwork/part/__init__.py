@@ -1,0 +1,1 @@
+"""The ring before it is opened: chain, teeth, mount, material, blank."""

@@ -1,0 +1,1 @@
+"""Geometry that would serve any plate: contours of lines and arcs, and what is measured on them."""

@@ -1,0 +1,1 @@
+"""Loads, meshes, stiffness and stress of a ring, from plain values."""

@@ -1,0 +1,1 @@
+"""What is made of a design: drawings, sheets, files for the shop."""
