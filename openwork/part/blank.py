@@ -1,0 +1,174 @@
+"""The ring before it is opened: outline, inner edge, bolt holes and zones of thickness."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Literal
+
+from pydantic import Field, field_validator
+
+from openwork.errors import RuleError
+from openwork.part import mount as mounting
+from openwork.part.chain import Chain, chain
+from openwork.part.material import MATERIALS, Material
+from openwork.part.mount import Mount
+from openwork.part.pads import inner_edge
+from openwork.part.teeth import Diameters, diameters, tip_diameter, tooth_outline, tooth_width
+from openwork.shape.contour import Contour, circle
+from openwork.table import Table
+
+ROOT_METAL = (
+    1.0  # mm, least metal between a bolt hole and the tooth roots; common practice, no source
+)
+BAND = 2.0  # mm, least metal between bore and tooth roots; common practice, no source
+
+
+class Ring(Table):
+    """Teeth, chain, material and thicknesses of a ring."""
+
+    teeth: int = Field(ge=9, le=150, description="number of teeth, ISO 606 covers 9 to 150")
+    chain: str = Field("082", description='chain, ISO 606 number or trade name as "1/2 x 3/32"')
+    material: str = Field("7075-T6", description="alloy or prototype plastic, by name")
+    plate: float = Field(4.0, ge=1, le=12, description="thickness of web and pads, mm")
+    tooth_width: float | Literal["auto"] = Field(
+        "auto", description='thickness of the tooth band, mm; "auto" for 0.93 of the chain\'s width'
+    )
+    gap: float = Field(
+        0.0, ge=0, le=1, description="tooth gap, ISO 606 minimum 0 to maximum form 1"
+    )
+    offset: float = Field(
+        0.0, ge=-6, le=6, description="tooth band's mid-plane in front of the plate's, mm"
+    )
+    tip: float = Field(
+        0.5, ge=0, le=1, description="tip diameter, least 0 to greatest 1 of ISO 606"
+    )
+
+    @field_validator("chain")
+    @classmethod
+    def _known_chain(cls, name: str) -> str:
+        chain(name)
+        return name
+
+    @field_validator("material")
+    @classmethod
+    def _known_material(cls, name: str) -> str:
+        if name not in MATERIALS:
+            near = get_close_matches(name, MATERIALS, n=1, cutoff=0.0)[0]
+            raise ValueError(f'"{name}" is not one of {", ".join(MATERIALS)}; "{near}" is nearest')
+        return name
+
+    @field_validator("tooth_width")
+    @classmethod
+    def _cuttable(cls, width: float | str) -> float | str:
+        if isinstance(width, float) and not 1 <= width <= 12:
+            raise ValueError(f"{width:g} is outside 1..12")
+        return width
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """A ring before it is opened; lengths in mm, all contours ccw.
+
+    ``edge`` bounds the bore, ``bolts`` are the holes. The plate has its full thickness inside the
+    radius ``shroud``; outside it is the tooth band, ``offset`` in front of the plate's mid-plane.
+    """
+
+    teeth: int
+    chain: Chain
+    material: Material
+    outline: Contour
+    edge: Contour
+    bolts: tuple[Contour, ...]
+    mount: Mount
+    diameters: Diameters
+    tip_diameter: float
+    shroud: float
+    plate: float
+    tooth_width: float
+    offset: float
+
+
+def blank(ring: Ring, mount: Mount) -> Blank:
+    """Return the blank; raises RuleError with every impossible combination, one a line."""
+    size = chain(ring.chain)
+    sizes = diameters(ring.teeth, size)
+    width = tooth_width(size) if ring.tooth_width == "auto" else float(ring.tooth_width)
+    faults = [*_width_faults(ring, size, width), *_fit_faults(ring.teeth, size, mount)]
+    faults += [*mounting.faults(mount), *_counterbore_faults(ring, mount)]
+    try:
+        outline = tooth_outline(ring.teeth, size, gap=ring.gap, tip=ring.tip)
+    except RuleError as fault:
+        faults.append(str(fault))
+    if faults:
+        raise RuleError("\n".join(faults))
+    points = mount.bolt_points
+    return Blank(
+        teeth=ring.teeth,
+        chain=size,
+        material=MATERIALS[ring.material],
+        outline=outline,
+        edge=inner_edge(mount.bore_diameter / 2, points, pad=mount.pad, blend=mount.blend),
+        bolts=tuple(circle(mount.hole / 2, point) for point in points),
+        mount=mount,
+        diameters=sizes,
+        tip_diameter=tip_diameter(ring.teeth, size, tip=ring.tip),
+        shroud=sizes.shroud / 2,
+        plate=ring.plate,
+        tooth_width=width,
+        offset=ring.offset,
+    )
+
+
+def least_teeth(size: Chain, root: float) -> int:
+    """Return the smallest tooth count whose root circle is at least *root* (mm) across.
+
+    >>> from openwork.part.chain import CHAINS
+    >>> least_teeth(CHAINS["082"], 104 + 2 * 7.0)
+    32
+    """
+    teeth = math.pi / math.asin(size.pitch / (root + size.roller))
+    return max(9, math.ceil(teeth - 1e-9))
+
+
+def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
+    found = []
+    if width > size.inner_width:
+        found.append(
+            f"ring.tooth_width {width:g}: wider than the {size.inner_width:g} mm between the plates "
+            f"of chain {size.number}; {tooth_width(size):.3f} works"
+        )
+    if abs(ring.offset) > ring.plate / 2:
+        found.append(
+            f"ring.offset {ring.offset:g}: the middle of the tooth band lies outside the plate of "
+            f"{ring.plate:g} mm; {math.copysign(ring.plate / 2, ring.offset):g} works"
+        )
+    return found
+
+
+def _fit_faults(teeth: int, size: Chain, mount: Mount) -> list[str]:
+    root = diameters(teeth, size).root
+    found = []
+    room = max(mount.room, mount.hole / 2 + ROOT_METAL)
+    if root < mount.circle + 2 * room:
+        found.append(
+            f"ring.teeth {teeth}: bolt centres on a circle of {mount.circle:g} mm lie "
+            f"{(root - mount.circle) / 2:.2f} mm inside the tooth roots, less than {room:g} mm; "
+            f"{least_teeth(size, mount.circle + 2 * room)} works"
+        )
+    if root < mount.bore_diameter + 2 * BAND:
+        found.append(
+            f"mount.bore {mount.bore_diameter:g}: leaves less than {BAND:g} mm to the tooth roots "
+            f"of {teeth} teeth; {math.floor((root - 2 * BAND) * 100) / 100:g} works"
+        )
+    return found
+
+
+def _counterbore_faults(ring: Ring, mount: Mount) -> list[str]:
+    if mount.counterbore is None or mount.counterbore.depth < ring.plate:
+        return []
+    return [
+        f"mount.counterbore.depth {mount.counterbore.depth:g}: goes through the plate of "
+        f"{ring.plate:g} mm; {ring.plate / 2:g} works"
+    ]
