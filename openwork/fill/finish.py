@@ -1,0 +1,252 @@
+"""The one place that turns what a pattern proposes into openings that keep every rule.
+
+For each opening it finds the *core*: where the centre of the cutter may go. A core is the proposed
+shape shrunk by half a rib and the cutter's radius, cut to the region shrunk by the cutter's
+radius; growing it back by that radius gives lines and arcs the cutter can follow, with the ribs
+and margins kept exactly. Everything is done on one symmetry class and repeated by rotation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from scipy.spatial import Voronoi
+
+from openwork.errors import RuleError
+from openwork.fill.contours import field_polygons
+from openwork.fill.pattern import Cells, Field, Filling, Net, Shapes
+from openwork.fill.site import Site
+from openwork.shape.contour import Contour, Floats, Points, polygon, rotated
+from openwork.shape.offset import dilated
+from openwork.shape.trace import traced
+
+FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal
+NARROWEST = 1.15  # cutter diameters across the widest place: less is a slot no cutter turns in
+QUADRANT = 16  # chords per quarter circle of working buffers
+
+Shapely = NDArray[np.object_]
+
+
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """The openings of one sector, and how many fragments were filled and slivers dropped in it."""
+
+    openings: tuple[Contour, ...]
+    filled: int
+    dropped: int
+
+
+def finished(filling: Filling, site: Site) -> Finished:
+    """Return the openings of one symmetry sector that *filling* makes on *site*.
+
+    Raises RuleError where nothing is left, or an opening would run right round the ring.
+    """
+    exact: list[Contour] = []
+    match filling:
+        case Cells():
+            whole = _eroded(_polygons(filling.polygons), site.rib / 2 + site.corner)
+        case Net():
+            whole = _faces(filling, site)
+        case Shapes():
+            exact, rest = _undisturbed(filling.contours, site)
+            whole = _shape_cores([polygon(contour) for contour in rest], site, exact)
+        case Field():
+            whole = _shape_cores(field_polygons(filling, site), site, exact)
+    cores = _largest(shapely.intersection(whole, site.room(site.corner)))
+    present = ~shapely.is_empty(cores)
+    remainder = _opened_area(cores, site.corner) / np.maximum(
+        _opened_area(whole, site.corner), 1e-12
+    )
+    complete = remainder >= FRAGMENT
+    wide = ~shapely.is_empty(shapely.buffer(cores, -(NARROWEST - 1) * site.corner))
+    keep = present & complete & wide
+    circles = _arcs_of(site.walls(site.corner))
+    openings = [_opening(core, site.corner, circles) for core in cores[keep]]
+    if not exact and not openings:
+        raise RuleError(_nothing_left(site))
+    return Finished(
+        openings=tuple(exact + openings),
+        filled=int((~complete & ~shapely.is_empty(whole)).sum()),
+        dropped=int((complete & ~keep).sum() + shapely.is_empty(whole).sum()),
+    )
+
+
+def repeated(openings: Sequence[Contour], site: Site) -> tuple[Contour, ...]:
+    """Return the openings of the whole ring, sector by sector."""
+    turns = [k * site.sector for k in range(site.fold)]
+    return tuple(rotated(one, turn) if turn else one for turn in turns for one in openings)
+
+
+def _nothing_left(site: Site) -> str:
+    return (
+        f"no opening is left: every cell is narrower than web.rib {site.rib:g} plus "
+        f"{NARROWEST:g} cutter diameters (web.corner {site.corner:g}) on a web "
+        f"{site.outer - site.inner:.1f} mm wide; fewer columns or rows, a thinner rib or a "
+        "smaller cutter makes room"
+    )
+
+
+def _polygons(rings: Sequence[Points]) -> Shapely:
+    counts = [len(ring) for ring in rings]
+    if not counts:
+        return np.empty(0, dtype=object)
+    lines = shapely.linearrings(np.concatenate(rings), indices=np.repeat(range(len(counts)), counts))
+    return np.asarray(shapely.polygons(lines), dtype=object)
+
+
+def _eroded(shapes: Shapely, by: float) -> Shapely:
+    """Return *shapes* shrunk by *by* with mitred corners; empty where next to nothing is left.
+
+    GEOS may put a speck in the wrong place when less than nothing should be left, and a cell
+    that is not convex may fall in two that would lie nearer than a rib: only the largest part
+    stays, and only where it really is *by* away from the border.
+    """
+    cores = _largest(shapely.buffer(shapes, -by, join_style="mitre", mitre_limit=10))
+    far = shapely.distance(cores, shapely.boundary(shapes)) >= by - 1e-6
+    return np.where(far, cores, shapely.Polygon())
+
+
+def _largest(shapes: Shapely) -> Shapely:
+    """Return the largest polygon of each geometry, islands in it filled."""
+    parts, index = shapely.get_parts(shapes, return_index=True)
+    order = np.lexsort((shapely.area(parts), index))
+    last = order[np.flatnonzero(np.diff(index[order], append=-1))]
+    result = np.full(len(shapes), shapely.Polygon(), dtype=object)
+    result[index[last]] = shapely.polygons(shapely.get_exterior_ring(parts[last]))
+    return result
+
+
+def _opened_area(cores: Shapely, radius: float) -> Floats:
+    """Return the area of each core grown by *radius*: Steiner's formula for convex shapes."""
+    grown = shapely.area(cores) + shapely.length(cores) * radius + np.pi * radius**2
+    return np.where(shapely.is_empty(cores), 0.0, grown)
+
+
+def _faces(net: Net, site: Site) -> Shapely:
+    """Return one core per class of faces between the ribs of *net*, pads not yet cut out."""
+    widths = np.array(net.widths or [1.0] * len(net.curves)) * site.rib / 2 + site.corner
+    lines = [
+        shapely.LineString(rotated_points(curve, k * site.sector))
+        for k in range(site.fold)
+        for curve in net.curves
+    ]
+    ribs = shapely.buffer(
+        lines, np.tile(widths, site.fold), cap_style="flat", quad_segs=QUADRANT
+    )
+    faces = shapely.get_parts(shapely.difference(site.annulus(site.corner), shapely.union_all(ribs)))
+    return one_per_class(faces, site)
+
+
+def rotated_points(points: Points, angle: float) -> Points:
+    """Return *points* (n, 2) turned by *angle* radians about the origin."""
+    c, s = np.cos(angle), np.sin(angle)
+    return points @ np.array([[c, s], [-s, c]])
+
+
+def one_per_class(faces: Shapely, site: Site) -> Shapely:
+    """Return the faces whose centroids lie in one sector, cut at the widest gap between them.
+
+    Raises RuleError where a face runs round the centre.
+    """
+    solid = shapely.polygons(shapely.get_exterior_ring(faces))
+    if shapely.contains_xy(solid, 0.0, 0.0).any():
+        raise RuleError(
+            "an opening would run right round the ring and cut it in two; "
+            "more ribs across the web hold it together"
+        )
+    centre = shapely.centroid(solid)
+    angle = np.arctan2(shapely.get_y(centre), shapely.get_x(centre))
+    within = np.sort(angle % site.sector)
+    gaps = np.diff(within, append=within[:1] + site.sector)
+    start = within[np.argmax(gaps)] + gaps.max() / 2
+    return np.asarray(solid[(angle - start) % (2 * np.pi) < site.sector], dtype=object)
+
+
+def _undisturbed(
+    contours: Sequence[Contour], site: Site
+) -> tuple[list[Contour], list[Contour]]:
+    """Split *contours* into those that may be cut as they are, and the rest."""
+    if not contours:
+        return [], []
+    shapes = np.array([polygon(contour) for contour in contours], dtype=object)
+    crowded = np.zeros(len(shapes), dtype=bool)
+    around = np.concatenate([_turned(shapes, k * site.sector) for k in (0, 1, -1)])
+    first, second = shapely.STRtree(around).query(
+        shapes, predicate="dwithin", distance=site.rib - 1e-6
+    )
+    crowded[first[first != second]] = True
+    sharp = np.array([_sharpest(contour) < site.corner - 1e-9 for contour in contours])
+    alone = ~crowded & ~sharp & shapely.covers(site.room(), shapes)
+    return (
+        [one for one, kept in zip(contours, alone, strict=True) if kept],
+        [one for one, kept in zip(contours, alone, strict=True) if not kept],
+    )
+
+
+def _turned(shapes: Shapely, angle: float) -> Shapely:
+    return np.asarray(
+        shapely.transform(shapes, lambda points: rotated_points(points, angle)), dtype=object
+    )
+
+
+def _sharpest(contour: Contour) -> float:
+    """Return the least inside radius, mm; 0 at a corner without one."""
+    inside = contour.bulges > 0
+    ends = contour.sweeps / 2
+    heading = np.arctan2(contour.chords[:, 1], contour.chords[:, 0])
+    turn = np.angle(np.exp(1j * (np.roll(heading - ends, -1) - (heading + ends))))
+    if (turn > 1e-3).any():
+        return 0.0
+    return float(contour.radii[inside].min(initial=np.inf))
+
+
+def _shape_cores(shapes: Sequence[shapely.Polygon], site: Site, exact: Sequence[Contour]) -> Shapely:
+    """Return the cores of pockets that may lie too near each other or the *exact* ones.
+
+    Where two pockets are nearer than a rib, the rib runs along the line midway between them.
+    """
+    pockets = np.array([*shapes], dtype=object)
+    if not len(pockets):
+        return pockets
+    cores = _eroded(pockets, site.corner)
+    everything = np.concatenate([pockets, np.array([polygon(one) for one in exact], dtype=object)])
+    middle = _midlines(everything, site)
+    if middle.is_empty:
+        return cores
+    ribs = shapely.buffer(middle, site.rib / 2 + site.corner, quad_segs=QUADRANT)
+    return _largest(shapely.difference(cores, ribs))
+
+
+def _midlines(pockets: Shapely, site: Site) -> shapely.MultiLineString:
+    """Return the lines midway between pockets less than a rib apart: Voronoi ridges of samples."""
+    around = np.concatenate([_turned(pockets, k * site.sector) for k in (0, 1, -1)])
+    rings = shapely.segmentize(shapely.get_exterior_ring(around), site.rib / 4)
+    points, owner = shapely.get_coordinates(rings, return_index=True)
+    diagram = Voronoi(points)
+    a, b = diagram.ridge_points.T
+    near = np.hypot(*(points[a] - points[b]).T) < 1.1 * site.rib
+    ends = np.array(diagram.ridge_vertices)
+    keep = near & (owner[a] != owner[b]) & (ends >= 0).all(axis=1)
+    return shapely.MultiLineString(list(diagram.vertices[ends[keep]]))
+
+
+def _arcs_of(contours: Sequence[Contour]) -> list[tuple[float, float, float]]:
+    """Return (x, y, radius) of every circle that *contours* run along."""
+    found = {
+        (round(x, 9), round(y, 9), round(r, 9))
+        for one in contours
+        for (x, y), r in zip(one.centres.tolist(), one.radii.tolist(), strict=True)
+        if np.isfinite(x)
+    }
+    return sorted(found)
+
+
+def _opening(
+    core: shapely.Polygon, radius: float, circles: list[tuple[float, float, float]]
+) -> Contour:
+    ring = shapely.get_coordinates(core.exterior)[:-1]
+    return dilated(traced(ring, circles=circles), radius)

@@ -1,0 +1,79 @@
+"""The log-polar frame: u = ln r, v = angle, in which a conformal pattern is a plain lattice.
+
+Cells keep their proportions while they grow with the radius, and any whole number of columns
+closes round the ring. Rows are quantised: a whole number of them fills the web exactly.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from openwork.fill.site import Site
+from openwork.shape.contour import Floats, Points
+
+BEYOND = 0.35  # how far, in u, a cell at a rim is drawn past it, to be cut there exactly
+MOST_STRETCH = 0.12  # |ln| of the cell proportion beyond which a stretched row shows
+
+
+def mapped(u: ArrayLike, v: ArrayLike) -> Points:
+    """Return the points (n, 2) at log-radius *u* and angle *v*.
+
+    >>> mapped([0.0], [0.0]).tolist()
+    [[1.0, 0.0]]
+    """
+    radius = np.exp(np.asarray(u, dtype=float))
+    return np.column_stack([radius * np.cos(v), radius * np.sin(v)])
+
+
+def extent(site: Site) -> tuple[float, float]:
+    """Return the u of the rims, half a rib outside the region.
+
+    Cells that fill this exactly are, once half a rib is taken off, flush with the region.
+    """
+    return math.log(site.inner - site.rib / 2), math.log(site.outer + site.rib / 2)
+
+
+def phase_shift(phase: str, step: float) -> float:
+    """Return the angle that puts a cell (``cell``) or a rib (``node``) on the first bolt."""
+    return 0.0 if phase == "cell" else step / 2
+
+
+def row_count(site: Site, columns: int, ratio: float) -> int:
+    """Return the whole number of rows whose height is nearest *ratio* times the column width."""
+    low, high = extent(site)
+    exact = (high - low) / (ratio * 2 * math.pi / columns)
+    options = [max(1, math.floor(exact)), math.ceil(exact)]
+    return min(options, key=lambda rows: abs(math.log(exact / rows)))
+
+
+def column_count(site: Site, size: float, ratio: float, *, step: int = 1) -> int:
+    """Return the columns, a multiple of the fold times *step*, for cells of about *size* mm.
+
+    Weighs the stretch of the rows against the size of the cells at the middle radius.
+    """
+    low, high = extent(site)
+
+    def cost(columns: int) -> float:
+        width = 2 * math.pi / columns
+        height = (high - low) / row_count(site, columns, ratio)
+        stretch = math.log(height / (ratio * width))
+        actual = site.middle * math.sqrt(width * height / ratio)
+        return stretch**2 + math.log(actual / size) ** 2
+
+    multiple = site.fold * step
+    most = max(1, int(2 * math.pi * site.middle / (0.5 * size) / multiple))
+    return min((multiple * k for k in range(1, most + 1)), key=cost)
+
+
+def curve(corners: Iterable[tuple[float, float]], parts: int = 12) -> tuple[Floats, Floats]:
+    """Return u and v along the sides of the closed polygon of (u, v) *corners*, subdivided."""
+    points = np.array([*corners])
+    fractions = np.arange(parts) / parts
+    closed = [*points, points[0]]
+    path = np.concatenate([a + np.outer(fractions, b - a) for a, b in pairwise(closed)])
+    return path[:, 0], path[:, 1]

@@ -1,0 +1,123 @@
+"""The region a pattern may open, with the limits that hold there."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import shapely
+from pydantic import Field
+
+from openwork.errors import RuleError
+from openwork.part.blank import Blank
+from openwork.part.pads import padded
+from openwork.shape.contour import Contour, Points, circle, polygon
+from openwork.table import Table
+
+CHORD = 2e-4  # mm between the room's arcs and the chords that stand for them
+
+
+class Web(Table):
+    """The metal that must stay round and between the openings."""
+
+    rim: float = Field(3.0, ge=0.5, le=60, description="solid band inside the tooth roots, mm")
+    hem: float = Field(3.0, ge=0.5, le=60, description="solid band at the inner edge, mm")
+    rib: float = Field(2.0, ge=0.5, le=30, description="least metal between two openings, mm")
+    corner: float = Field(1.5, ge=0.3, le=20, description="least inside radius: the cutter's, mm")
+    bevel: float = Field(
+        0.3, ge=0, le=2, description="edge bevel of openings, both faces, mm; 0 for none"
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site:
+    """The annulus between hem and rim less the pads, and its limits.
+
+    ``inner`` and ``outer`` are its radii, ``circle`` the radius of the bolt circle, ``bolts`` the
+    bolt angles, ``fold`` the order of its rotational symmetry; mm and radians.
+    """
+
+    inner: float
+    outer: float
+    fold: int
+    bolts: tuple[float, ...]
+    circle: float
+    pad: float
+    blend: float
+    rib: float
+    corner: float
+
+    @property
+    def sector(self) -> float:
+        """Angle of one symmetry sector, radians."""
+        return 2 * math.pi / self.fold
+
+    @property
+    def middle(self) -> float:
+        """Geometric mean radius, mm: the scale of a conformal pattern."""
+        return math.sqrt(self.inner * self.outer)
+
+    @property
+    def bolt_points(self) -> Points:
+        """Bolt centres (n, 2), mm."""
+        return self.circle * np.column_stack([np.cos(self.bolts), np.sin(self.bolts)])
+
+    def walls(self, by: float = 0.0) -> tuple[Contour, ...]:
+        """Return the outer and the inner boundaries of the region, moved *by* mm into it, exact."""
+        blend = max(self.blend - by, 0.0)
+        inner = padded(self.inner + by, self.bolt_points, pad=self.pad + by, blend=blend)
+        return (circle(self.outer - by), *inner)
+
+    def room(self, by: float = 0.0) -> shapely.Polygon | shapely.MultiPolygon:
+        """Return the region shrunk *by* mm, arcs as chords within 0.0002 mm."""
+        return _room(self, by)
+
+    def annulus(self, by: float = 0.0) -> shapely.Polygon:
+        """Return the region shrunk *by* mm as if it had no pads."""
+        return polygon(circle(self.outer - by), [circle(self.inner + by)], CHORD)
+
+
+@lru_cache(maxsize=64)
+def _room(site: Site, by: float) -> shapely.Polygon | shapely.MultiPolygon:
+    outer, *inner = (polygon(wall, sagitta=CHORD) for wall in site.walls(by))
+    room = outer.difference(shapely.union_all(inner))
+    shapely.prepare(room)
+    return room
+
+
+def site(blank: Blank, web: Web) -> Site:
+    """Return the site that *web* leaves of *blank*.
+
+    Raises RuleError where the web is too narrow for any opening, or would reach into the tooth band.
+    """
+    mount = blank.mount
+    outer = blank.diameters.root / 2 - web.rim
+    inner = mount.bore_diameter / 2 + web.hem
+    faults = []
+    if outer > blank.shroud - web.bevel:
+        least = blank.diameters.root / 2 - blank.shroud + web.bevel
+        faults.append(
+            f"web.rim {web.rim:g} mm: openings would reach into the tooth band; "
+            f"at least {math.ceil(least * 100) / 100:g} mm"
+        )
+    if outer - inner < 2 * web.corner + 0.5:
+        faults.append(
+            f"the web is {max(outer - inner, 0):.2f} mm wide between hem and rim (radii {inner:.2f} "
+            f"and {outer:.2f} mm): an opening needs at least {2 * web.corner + 0.5:g} mm; "
+            "more teeth, a larger bore, or a smaller rim, hem or corner makes room"
+        )
+    if faults:
+        raise RuleError("\n".join(faults))
+    return Site(
+        inner=inner,
+        outer=outer,
+        fold=mount.fold,
+        bolts=mount.bolt_angles,
+        circle=mount.circle / 2,
+        pad=mount.pad,
+        blend=mount.blend,
+        rib=web.rib,
+        corner=web.corner,
+    )

@@ -1,0 +1,76 @@
+"""Round holes in staggered rows: the cheapest openings to mill.
+
+Holes grown by half a rib touch their neighbours in a log-polar hexagonal lattice; the first and
+the last row touch the rims. A hole that a pad would cut is made smaller, or left out.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from scipy.optimize import brentq
+
+from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.polar import column_count, extent, phase_shift, row_count
+from openwork.fill.site import Site
+from openwork.shape.contour import circle
+
+PITCH = np.sqrt(3) / 2
+SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Circles:
+    """Round holes in staggered rows."""
+
+    columns: int = param(
+        40, low=6, high=120, per_bolt=True, help="holes round the ring",
+        choose=lambda site, _: column_count(site, 6.0 + 0.3 * (site.outer - site.inner), PITCH),
+    )  # fmt: skip
+    rows: int = param(
+        2, low=1, high=12, help="rows across the web",
+        choose=lambda site, given: row_count(site, given["columns"], PITCH),
+    )  # fmt: skip
+    phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
+        """Return the holes of one sector."""
+        del rng
+        share = self._share(site)
+        low, high = np.exp(extent(site))
+        radii = np.geomspace(low / (1 - share), high / (1 + share), self.rows)
+        if self.rows == 1:
+            radii = np.array([(low + high) / 2])
+        step = 2 * np.pi / self.columns
+        room = site.room().boundary
+        holes = []
+        for row, radius in enumerate(radii):
+            wanted = share * radius - site.rib / 2
+            for column in range(self.columns // site.fold):
+                angle = phase_shift(self.phase, step) + (column + row % 2 / 2) * step
+                centre = radius * np.array([np.cos(angle), np.sin(angle)])
+                free = min(wanted, room.distance(shapely.Point(centre)) - 1e-6)
+                inside = site.room().contains(shapely.Point(centre))
+                if inside and free > max(SMALLEST * wanted, site.corner):
+                    holes.append(circle(free, centre))
+        return Shapes(holes)
+
+    def _share(self, site: Site) -> float:
+        """Return the radius of a grown hole as a share of its distance from the centre."""
+        low, high = np.exp(extent(site))
+        step = 2 * np.pi / self.columns
+        along = np.sin(step / 2)
+        if self.rows == 1:
+            return float(min(along, (high - low) / (high + low)))
+
+        def spare(share: float) -> float:
+            """Return how far staggered neighbours stand apart, less the two grown holes."""
+            ratio = (high * (1 - share) / (low * (1 + share))) ** (1 / (self.rows - 1))
+            apart = np.sqrt(1 + ratio**2 - 2 * ratio * np.cos(step / 2))
+            return float(apart - share * (1 + ratio))
+
+        most = (high - low) / (high + low)
+        if spare(along) >= 0:
+            return float(along)
+        return float(brentq(spare, 0.0, min(along, most)))

@@ -1,0 +1,71 @@
+"""Hexagonal cells with straight sides, in whole rows.
+
+A regular hexagonal lattice in the log-polar frame; its corners are mapped and joined by straight
+lines, so neighbours share their sides exactly. Cells of the first and last row are drawn past the
+rims and end on them. ``frame`` "flat" cuts a lattice of equal cells by the annulus instead.
+Stiffness of hexagonal cells: Gibson and Ashby, Cellular Solids, 2nd ed. 1997.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.polar import column_count, extent, mapped, phase_shift, row_count
+from openwork.fill.site import Site
+from openwork.shape.contour import Points
+
+PITCH = np.sqrt(3) / 2  # row pitch over column pitch of pointed hexagons
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Honeycomb:
+    """Hexagonal cells in whole rows."""
+
+    columns: int = param(
+        40, low=6, high=120, per_bolt=True, help="cells round the ring",
+        choose=lambda site, _: column_count(site, 6.0 + 0.3 * (site.outer - site.inner), PITCH),
+    )  # fmt: skip
+    rows: int = param(
+        2, low=1, high=12, help="rows across the web",
+        choose=lambda site, given: row_count(site, given["columns"], PITCH),
+    )  # fmt: skip
+    phase: str = param("cell", choices=("cell", "node"), help="what stands on the bolt's radius")
+    frame: str = param(
+        "polar", choices=("polar", "flat"), help="cells that grow with the radius, or all equal"
+    )
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
+        """Return the hexagons of one sector."""
+        del rng
+        return Cells([*(self._polar(site) if self.frame == "polar" else self._flat(site))])
+
+    def _polar(self, site: Site) -> Iterator[Points]:
+        low, high = extent(site)
+        width, height = 2 * np.pi / self.columns, (high - low) / self.rows
+        past = np.array([np.log(1 - width**2 / 4), np.log(1 + width**2 / 4)])
+        for row in range(self.rows):
+            middle = low + (row + 0.5) * height
+            shift = phase_shift(self.phase, width) + row * width / 2
+            u = middle + height * np.array([2, 1, -1, -2, -1, 1]) / 3
+            if row == 0:
+                u[2:5] = low + past[0]
+            if row == self.rows - 1:
+                u[[5, 0, 1]] = high + past[1]
+            for column in range(self.columns // site.fold):
+                v = shift + column * width + width * np.array([0, 1, 1, 0, -1, -1]) / 2
+                yield mapped(u, v)
+
+    def _flat(self, site: Site) -> Iterator[Points]:
+        pitch = 2 * np.pi * site.middle / self.columns
+        count = int(site.outer / pitch / PITCH) + 2
+        corners = pitch / np.sqrt(3) * np.exp(1j * (np.pi / 6 + np.pi / 3 * np.arange(6)))
+        for row in range(-count, count + 1):
+            for column in range(-count, count + 1):
+                centre = pitch * (column + row % 2 / 2 + 1j * row * PITCH)
+                inside = site.inner < abs(centre) < site.outer
+                if inside and 0 <= np.angle(centre * np.exp(1e-9j)) % (2 * np.pi) < site.sector:
+                    cell = centre + corners
+                    yield np.column_stack([cell.real, cell.imag])
