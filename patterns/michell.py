@@ -16,9 +16,13 @@ from openwork.fill.site import Site
 
 
 def _columns(site: Site) -> int:
-    """Return the columns whose diamonds are about as wide as two thirds of the web."""
-    size = 5.0 + 0.4 * (site.outer - site.inner)
-    return site.fold * max(2, round(2 * np.pi * site.middle / size / site.fold))
+    """Return the most columns whose half diamonds at the hem still let the cutter in.
+
+    A right-angled half diamond on a side w holds a circle of 0.207 w, less half a rib.
+    """
+    least = (1.3 * site.corner + site.rib / 2) / 0.207
+    size = max(least, 5.0 + 0.4 * (site.outer - site.inner))
+    return site.fold * max(2, int(2 * np.pi * site.inner / size / site.fold))
 
 
 @pattern

@@ -22,9 +22,7 @@ class Spokes:
         20, low=3, high=120, per_bolt=True, help="ribs round the ring",
         choose=lambda site, _: site.fold * max(1, round(20 / site.fold)),
     )  # fmt: skip
-    sweep: float = param(
-        0.0, low=-65, high=65, help="angle of the ribs from the radius, degrees"
-    )
+    sweep: float = param(0.0, low=-65, high=65, help="angle of the ribs from the radius, degrees")
     hook: float = param(0.0, low=-1, high=1, help="curvature of the ribs; 0 for none")
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
 
@@ -38,7 +36,9 @@ class Spokes:
         v = lean * (share - 0.5) + self.hook * (high - low) * share * (share - 1)
         u = low + (high - low) * share
         step = 2 * np.pi / self.count
-        starts = phase_shift(self.phase, step) - step / 2 + step * np.arange(self.count // site.fold)
+        starts = (
+            phase_shift(self.phase, step) - step / 2 + step * np.arange(self.count // site.fold)
+        )
         across = step * np.linspace(0, 1, 9)
         return Cells(
             [

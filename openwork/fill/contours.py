@@ -28,7 +28,9 @@ def field_polygons(field: Field, site: Site) -> list[shapely.Polygon]:
     lines = contourpy.contour_generator(
         angles, radii, height, fill_type=contourpy.FillType.OuterCode
     ).filled(field.level, math.inf)[0]
-    return [_outline(np.asarray(line)) for line in lines if _is_mine(np.asarray(line), angles, site)]
+    return [
+        _outline(np.asarray(line)) for line in lines if _is_mine(np.asarray(line), angles, site)
+    ]
 
 
 def _steps(start: float, stop: float, step: float) -> np.ndarray[tuple[int], np.dtype[np.float64]]:

@@ -94,7 +94,9 @@ def _polygons(rings: Sequence[Points]) -> Shapely:
     counts = [len(ring) for ring in rings]
     if not counts:
         return np.empty(0, dtype=object)
-    lines = shapely.linearrings(np.concatenate(rings), indices=np.repeat(range(len(counts)), counts))
+    lines = shapely.linearrings(
+        np.concatenate(rings), indices=np.repeat(range(len(counts)), counts)
+    )
     return np.asarray(shapely.polygons(lines), dtype=object)
 
 
@@ -134,10 +136,10 @@ def _faces(net: Net, site: Site) -> Shapely:
         for k in range(site.fold)
         for curve in net.curves
     ]
-    ribs = shapely.buffer(
-        lines, np.tile(widths, site.fold), cap_style="flat", quad_segs=QUADRANT
+    ribs = shapely.buffer(lines, np.tile(widths, site.fold), cap_style="flat", quad_segs=QUADRANT)
+    faces = shapely.get_parts(
+        shapely.difference(site.annulus(site.corner), shapely.union_all(ribs))
     )
-    faces = shapely.get_parts(shapely.difference(site.annulus(site.corner), shapely.union_all(ribs)))
     return one_per_class(faces, site)
 
 
@@ -166,9 +168,7 @@ def one_per_class(faces: Shapely, site: Site) -> Shapely:
     return np.asarray(solid[(angle - start) % (2 * np.pi) < site.sector], dtype=object)
 
 
-def _undisturbed(
-    contours: Sequence[Contour], site: Site
-) -> tuple[list[Contour], list[Contour]]:
+def _undisturbed(contours: Sequence[Contour], site: Site) -> tuple[list[Contour], list[Contour]]:
     """Split *contours* into those that may be cut as they are, and the rest."""
     if not contours:
         return [], []
@@ -204,7 +204,9 @@ def _sharpest(contour: Contour) -> float:
     return float(contour.radii[inside].min(initial=np.inf))
 
 
-def _shape_cores(shapes: Sequence[shapely.Polygon], site: Site, exact: Sequence[Contour]) -> Shapely:
+def _shape_cores(
+    shapes: Sequence[shapely.Polygon], site: Site, exact: Sequence[Contour]
+) -> Shapely:
     """Return the cores of pockets that may lie too near each other or the *exact* ones.
 
     Where two pockets are nearer than a rib, the rib runs along the line midway between them.

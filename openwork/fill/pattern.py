@@ -67,7 +67,9 @@ class Pattern(Protocol):
 
     __dataclass_fields__: ClassVar[dict[str, Any]]
 
-    def __call__(self, site: Site, rng: np.random.Generator) -> Filling: ...
+    def __call__(self, site: Site, rng: np.random.Generator) -> Filling:
+        """Return the filling of one symmetry sector of *site*."""
+        ...
 
 
 PATTERNS: dict[str, type[Pattern]] = {}
@@ -86,7 +88,7 @@ def pattern(cls: type[P]) -> type[P]:
 def param(
     default: Value,
     *,
-    help: str,  # noqa: A002 (the word a reader of a pattern looks for)
+    help: str,
     low: float = -math.inf,
     high: float = math.inf,
     choices: tuple[str, ...] = (),
@@ -133,7 +135,7 @@ def parameter_faults(name: str, given: Mapping[str, Any]) -> list[str]:
                 f"pattern.{key}: {name} has no such parameter; {hint}it has {', '.join(fields)}"
             )
         elif fault := _value_fault(fields[key], value):
-            faults.append(f"pattern.{key} = {value!r}: {fault}")
+            faults.append(f"pattern.{key} = {value!r}: must be {fault}")
     return faults
 
 
