@@ -26,6 +26,10 @@ def write_files(folder: Path, contents: Mapping[str, bytes | str]) -> tuple[Path
             raise IsADirectoryError(EISDIR, os.strerror(EISDIR), str(target))
         for path, target in zip(temporary, targets, strict=True):
             path.replace(target)
+    except OSError as error:
+        if error.filename in map(str, temporary):
+            error.filename = str(folder)
+        raise
     finally:
         for path in temporary:
             with suppress(OSError):

@@ -20,7 +20,7 @@ class Goal(Table):
         None, description="mass wanted, g, or the band [least, most]; no goal if left out"
     )
     teeth: tuple[Teeth, ...] = Field(
-        (), description="tooth counts of the family: [first, last], or a list of any others"
+        (), description="tooth counts of the family: [first, last], or a list of three and more"
     )
     hold: Literal["mass", "rib"] = Field(
         "mass", description="what all sizes of the family share: the mass or the rib"

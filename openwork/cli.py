@@ -1,0 +1,97 @@
+"""The ``openwork`` command: a group that imports a command only when it is run.
+
+Exit status: 0 done; 1 a limit is broken or a file cannot be written; 2 the spec or the command
+line is wrong; 130 interrupted. Only this module and ``openwork.commands`` print.
+"""
+
+from __future__ import annotations
+
+from errno import EPIPE
+from importlib import import_module
+from typing import Any
+
+import click
+
+from openwork.errors import RuleError, SpecError
+
+# Kept here, and not asked of the commands, so that the help needs none of their imports.
+COMMANDS = {
+    "new": "Write a commented spec to start from.",
+    "draw": "Draw one ring: its outline in mm, a picture, its figures.",
+    "sheet": "Lay out variants of a ring on sheets to choose from.",
+    "patterns": "List the pattern families, their parameters and ranges.",
+}
+
+
+class Broken(click.ClickException):
+    """Messages for standard error as they are: a limit is broken, or a file cannot be written."""
+
+    exit_code = 1
+
+    def show(self, file: Any = None) -> None:
+        """Print the messages as they are."""
+        click.echo(self.message, file=file, err=True)
+
+
+class Wrong(Broken):
+    """The spec or the command line is wrong."""
+
+    exit_code = 2
+
+
+class Interrupted(Broken):
+    """The user stopped it."""
+
+    exit_code = 130
+
+
+class Commands(click.Group):
+    """A group of the commands in ``openwork.commands``, one module each."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names in the order of the work."""
+        del ctx
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import the command called *cmd_name*; None where there is none."""
+        del ctx
+        if cmd_name not in COMMANDS:
+            return None
+        found = import_module(f"openwork.commands.{cmd_name}").command
+        assert isinstance(found, click.Command)
+        return found
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the list of commands without importing them."""
+        del ctx
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; what a user can mend becomes a message, bugs keep their traceback."""
+        try:
+            return super().invoke(ctx)
+        except SpecError as error:
+            raise Wrong(str(error)) from error
+        except RuleError as error:
+            raise Broken(str(error)) from error
+        except OSError as error:
+            if error.errno == EPIPE:
+                raise
+            raise Broken(_reason(error)) from error
+        except KeyboardInterrupt as error:
+            raise Interrupted("interrupted; earlier files are whole") from error
+
+
+def _reason(error: OSError) -> str:
+    reason = error.strerror or str(error)
+    if error.filename is None:
+        return reason
+    return f"{click.format_filename(error.filename)}: {reason}; earlier files are whole"
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="openwork", message="%(package)s %(version)s")
+def main() -> None:
+    """Draw, weigh and compare pierced chainrings, from one small text file."""

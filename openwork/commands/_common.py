@@ -1,0 +1,95 @@
+"""What the commands share: arguments, options, and the words of a message."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from openwork.errors import RuleError, SpecError
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+OUT = Path("out")
+
+
+def spec_argument(function: F) -> F:
+    """Add the argument SPEC, the path of a spec file."""
+    return click.argument("spec", type=click.Path(path_type=Path))(function)
+
+
+def set_option(function: F) -> F:
+    """Add ``--set``, given to the command as ``changes`` by dotted key."""
+    return click.option(
+        "--set",
+        "changes",
+        multiple=True,
+        metavar="TABLE.KEY=VALUE",
+        callback=_changes,
+        help="Change any key of the spec for this run; may be given often. The value is read as "
+        "in the file, or as text. A new pattern.name keeps only those parameters in the file "
+        "that the new family can take.",
+    )(function)
+
+
+def out_option(function: F) -> F:
+    """Add ``--out``, the folder to write to; None unless given, see ``out_folder``."""
+    return click.option(
+        "--out",
+        type=click.Path(path_type=Path),
+        metavar="DIR",
+        help="Folder to write to, made where missing.  [default: out/ and the spec's name]",
+    )(function)
+
+
+def json_option(function: F) -> F:
+    """Add ``--json``, given to the command as ``as_json``."""
+    return click.option(
+        "--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else."
+    )(function)
+
+
+def out_folder(out: Path | None, spec: Path) -> Path:
+    """Return the folder to write to: *out*, or the spec's name under ``out``.
+
+    >>> out_folder(None, Path("fleet/harbour.toml")).as_posix()
+    'out/harbour'
+    """
+    return out if out is not None else OUT / spec.stem
+
+
+@contextmanager
+def named(spec: Path) -> Iterator[None]:
+    """Put the name of the file before each line of a RuleError."""
+    try:
+        yield
+    except RuleError as error:
+        lines = str(error).splitlines()
+        raise RuleError("\n".join(f"{spec}: {line}" for line in lines)) from error
+
+
+def _changes(
+    ctx: click.Context, param: click.Parameter, pairs: tuple[str, ...]
+) -> Mapping[str, object]:
+    del ctx, param
+    if wrong := [pair for pair in pairs if not pair.partition("=")[0].strip() or "=" not in pair]:
+        raise SpecError(*(f"--set {pair}: no TABLE.KEY=VALUE; web.rib=2.0 works" for pair in wrong))
+    split = (pair.partition("=") for pair in pairs)
+    return {key.strip(): _value(text) for key, _, text in split}
+
+
+def _value(text: str) -> object:
+    """Return *text* read as a TOML value, or as it is.
+
+    >>> _value("[38, 46]"), _value("7075-T6")
+    ([38, 46], '7075-T6')
+    """
+    try:
+        read = tomllib.loads(f"value = {text}")
+    except (ValueError, RecursionError):
+        return text
+    return read["value"] if read.keys() == {"value"} else text

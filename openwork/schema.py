@@ -1,0 +1,59 @@
+"""The JSON Schema of the spec file, for editors; ``python -m openwork.schema`` renews it."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from pathlib import Path
+from typing import Any
+
+from openwork.fill.pattern import families
+from openwork.spec import PatternTable, Spec
+
+SCHEMA = Path(__file__).parent / "spec.schema.json"
+TYPES = {int: "integer", float: "number", str: "string"}
+
+
+def schema() -> dict[str, Any]:
+    """Return the schema: the tables' own, and for each pattern family its parameters."""
+    found = Spec.model_json_schema()
+    found = {"$schema": "https://json-schema.org/draft/2020-12/schema", **found}
+    table = found["$defs"][PatternTable.__name__]
+    own = table["properties"]
+    table["properties"] = {**own, "name": {**own["name"], "enum": sorted(families())}}
+    table["allOf"] = [_family(name, own) for name in sorted(families())]
+    return found
+
+
+def text() -> str:
+    """Return the schema as it stands in its file."""
+    return json.dumps(schema(), indent=1, allow_nan=False) + "\n"
+
+
+def _family(name: str, own: dict[str, Any]) -> dict[str, Any]:
+    """Return the rule that holds where the pattern is *name*, said or left out as the default."""
+    kind = families()[name]
+    given = [] if name == PatternTable.model_fields["name"].default else ["name"]
+    keys = dict.fromkeys(own, True) | {item.name: _key(item) for item in dataclasses.fields(kind)}
+    return {
+        "if": {"properties": {"name": {"const": name}}, "required": given},
+        "then": {
+            "description": (kind.__doc__ or "").partition("\n")[0],
+            "properties": keys,
+            "additionalProperties": False,
+        },
+    }
+
+
+def _key(field: dataclasses.Field[Any]) -> dict[str, Any]:
+    meta = field.metadata
+    found = {"type": TYPES[type(field.default)], "description": meta["help"]}
+    if not meta["choose"]:
+        found["default"] = field.default
+    if meta["choices"]:
+        return found | {"enum": list(meta["choices"])}
+    return found | {"minimum": meta["low"], "maximum": meta["high"]}
+
+
+if __name__ == "__main__":
+    SCHEMA.write_text(text(), encoding="utf-8")
