@@ -6,6 +6,7 @@ In the log-polar frame they are straight, so the openings are diamonds whose row
 the crossings land on both rims.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,7 +23,7 @@ def _columns(site: Site) -> int:
     """
     least = (1.3 * site.corner + site.rib / 2) / 0.207
     size = max(least, 5.0 + 0.4 * (site.outer - site.inner))
-    return site.fold * max(2, int(2 * np.pi * site.inner / size / site.fold))
+    return site.fold * max(2, math.floor(2 * math.pi * site.inner / size / site.fold))
 
 
 @pattern

@@ -17,7 +17,7 @@ from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
 
 STEPS = 40
-PAST = 0.8  # mm past a rim where the cells of its row end, to be cut by the rim exactly
+PAST = 0.4  # ribs past a rim where the cells of its row end, to be cut by the rim exactly
 GUARDS = mapped(np.full(12, 1.5), np.arange(12) * np.pi / 6)  # far points that bound every cell
 SAMPLES = 130  # grid points per cell for the centroids: more changes nothing the eye can see
 
@@ -71,10 +71,12 @@ def _grid(site: Site, count: int, growth: float) -> tuple[Points, Floats]:
     Cells of a centroidal diagram shrink with the fourth root of the density in the plane.
     """
     step = np.sqrt(site.sector * (site.outer**2 - site.inner**2) / 2 / count)
-    radii = np.arange(site.inner + step / 2, site.outer, step)
-    around = [np.arange(0, site.sector, step / radius) for radius in radii]
+    rows = round((site.outer - site.inner) / step)
+    radii = site.inner + (np.arange(rows) + 0.5) * (site.outer - site.inner) / rows
+    counts = np.round(site.sector * radii / step).astype(int)
+    around = [np.arange(many) * site.sector / many for many in counts]
     angle = np.concatenate(around)
-    radius = np.repeat(radii, [len(one) for one in around])
+    radius = np.repeat(radii, counts)
     points = mapped(np.log(radius), angle)
     near = points[:, None, :] - site.bolt_points[None, :, :]
     free = (np.hypot(near[..., 0], near[..., 1]) > site.pad).all(axis=1)
@@ -92,7 +94,7 @@ def _around(seeds: Points, site: Site) -> Points:
 def _mirrored(seeds: Points, site: Site) -> Points:
     """Return the images of *seeds* in circles just past the rims: cells end there, not far away."""
     square = (seeds**2).sum(axis=1)[:, None]
-    inner, outer = site.inner - site.rib / 2 - PAST, site.outer + site.rib / 2 + PAST
+    inner, outer = site.inner - (0.5 + PAST) * site.rib, site.outer + (0.5 + PAST) * site.rib
     return np.concatenate([seeds * inner**2 / square, seeds * outer**2 / square])
 
 

@@ -125,7 +125,8 @@ def _largest(shapes: Shapely) -> Shapely:
 def _opened_area(cores: Shapely, radius: float) -> Floats:
     """Return the area of each core grown by *radius*: Steiner's formula for convex shapes."""
     grown = shapely.area(cores) + shapely.length(cores) * radius + np.pi * radius**2
-    return np.where(shapely.is_empty(cores), 0.0, grown)
+    areas: Floats = np.where(shapely.is_empty(cores), 0.0, grown)
+    return areas
 
 
 def _faces(net: Net, site: Site) -> Shapely:

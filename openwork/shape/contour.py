@@ -64,16 +64,16 @@ class Contour:
         """Radii (n,) of the pieces, mm; infinite for lines."""
         b = np.abs(self.bulges)
         chord = np.hypot(*self.chords.T)
-        with np.errstate(divide="ignore"):
-            return np.where(b > 0, chord * (1 + b * b) / (4 * np.where(b > 0, b, 1)), np.inf)
+        radii: Floats = np.where(b > 0, chord * (1 + b * b) / (4 * np.where(b > 0, b, 1)), np.inf)
+        return radii
 
     @property
     def centres(self) -> Points:
         """Centres (n, 2) of the arcs; NaN for lines."""
         b = np.where(self.bulges == 0, np.nan, self.bulges)
         normal = self.chords @ np.array([[0.0, 1.0], [-1.0, 0.0]])
-        middle = self.points + self.chords / 2
-        return middle + normal * ((1 - b * b) / (4 * b))[:, None]
+        centres: Points = self.points + self.chords / 2
+        return centres + normal * ((1 - b * b) / (4 * b))[:, None]
 
 
 def circle(radius: float, centre: ArrayLike = (0.0, 0.0)) -> Contour:
