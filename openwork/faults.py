@@ -149,18 +149,18 @@ def _numbers(value: object, bounds: list[float]) -> Iterator[float]:
         number = float(value)
     except ValueError:
         return
-    if number.is_integer():
-        yield int(number)
-    if not math.isnan(number):
-        yield number
-        yield from sorted(bounds, key=lambda bound: abs(bound - number))
+    if math.isfinite(number):
+        yield from (round(number), number)
+    if bounds and not math.isnan(number):
+        yield max(bounds) if number > max(bounds) else min(bounds)
 
 
 def _accepted(keys: Keys, candidate: object, model: type[Table], data: Data) -> bool:
     try:
         model.model_validate(replaced(data, keys, candidate))
     except ValidationError as error:
-        return all(_keys(detail["loc"], model) != keys for detail in error.errors())
+        found = [_keys(detail["loc"], model) for detail in error.errors()]
+        return all(keys[: len(other)] != other for other in found)
     return True
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from contextlib import suppress
-from errno import EISDIR
+from errno import EISDIR, ENOTDIR
 from pathlib import Path
 
 
@@ -15,6 +15,8 @@ def write_files(folder: Path, contents: Mapping[str, bytes | str]) -> tuple[Path
     All are written under temporary names beside their places and then renamed, so that a failed
     or interrupted run leaves earlier files whole and nothing half-written. Raises OSError.
     """
+    if folder.exists() and not folder.is_dir():
+        raise NotADirectoryError(ENOTDIR, os.strerror(ENOTDIR), str(folder))
     folder.mkdir(parents=True, exist_ok=True)
     targets = [folder / name for name in contents]
     temporary = [folder / f".{name}.{os.getpid()}" for name in contents]

@@ -49,7 +49,7 @@ def out_option(function: F) -> F:
 def json_option(function: F) -> F:
     """Add ``--json``, given to the command as ``as_json``."""
     return click.option(
-        "--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else."
+        "--json", "as_json", is_flag=True, help="Print the figures as JSON in place of the table."
     )(function)
 
 

@@ -1,0 +1,101 @@
+"""``openwork draw``: one ring, its drawing, its picture and its figures."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from openwork.commands._common import (
+    json_option,
+    named,
+    out_folder,
+    out_option,
+    set_option,
+    spec_argument,
+)
+
+if TYPE_CHECKING:
+    from openwork.design import Design
+    from openwork.figures import Figures
+
+
+@click.command("draw")
+@spec_argument
+@set_option
+@out_option
+@json_option
+def command(spec: Path, changes: Mapping[str, object], out: Path | None, as_json: bool) -> None:
+    """Draw one ring: its outline in mm, a picture, its figures.
+
+    SPEC is the ring's spec file. Written are ring.svg, the exact outline for the shop, 1 unit to
+    the mm; preview.svg, filled, for the eye; figures.json, all figures of the ring. A ring that
+    breaks one of its limits is not written.
+    """
+    import openwork  # noqa: PLC0415 (the help of a command stays fast)
+    from openwork.files import write_files  # noqa: PLC0415
+    from openwork.limits import keep  # noqa: PLC0415
+    from openwork.render.preview import preview_svg  # noqa: PLC0415
+    from openwork.render.svg import ring_svg  # noqa: PLC0415
+
+    with named(spec):
+        ring = openwork.design(openwork.load(spec, changes))
+        figures = openwork.figures(ring)
+        keep(ring, figures)
+    listed = json.dumps(figures.as_dict(), indent=2, allow_nan=False) + "\n"
+    contents = {
+        "ring.svg": ring_svg(ring, figures),
+        "preview.svg": preview_svg(ring),
+        "figures.json": listed,
+    }
+    paths = write_files(out_folder(out, spec), contents)
+    if as_json:
+        click.echo(listed, nl=False)
+    else:
+        _summary(ring, figures, paths)
+
+
+def _summary(ring: Design, figures: Figures, paths: Sequence[Path]) -> None:
+    from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
+    from rich.table import Table  # noqa: PLC0415
+    from rich.text import Text  # noqa: PLC0415
+
+    from openwork.render.svg import CAUTION  # noqa: PLC0415
+
+    table = Table(title=Text(ring.spec.title), show_header=False, title_justify="left")
+    for name, value in _rows(ring, figures):
+        table.add_row(name, Text(value))
+    console = Console(highlight=False)
+    console.print(table)
+    for path in paths:
+        console.print(Text(f"wrote {path}"), soft_wrap=True)
+    console.print(Text(CAUTION), soft_wrap=True)
+
+
+def _rows(ring: Design, figures: Figures) -> list[tuple[str, str]]:
+    mount, site = ring.blank.mount, ring.site
+    parameters = dataclasses.asdict(ring.pattern)
+    chosen = ", ".join(f"{key} {_plain(value)}" for key, value in parameters.items())
+    return [
+        ("teeth", f"{figures.teeth}, chain {ring.blank.chain.number}, {ring.blank.material.name}"),
+        ("mount", f"{mount.bolts} bolts on {mount.circle:g} mm, symmetry {site.fold}-fold"),
+        ("pattern", f"{ring.spec.pattern.name}: {chosen}"),
+        ("openings", _openings(ring, figures)),
+        ("mass", f"{figures.mass:.1f} g"),
+        ("solid share", f"{100 * figures.solid_share:.1f} % of the web"),
+        ("least rib", f"{figures.rib['least']:.3f} mm, asked {site.rib:g}"),
+        ("least inside radius", f"{figures.corner_least:.3f} mm, asked {site.corner:g}"),
+    ]
+
+
+def _openings(ring: Design, figures: Figures) -> str:
+    lost = f"{ring.filled} fragments filled, {ring.dropped} slivers dropped"
+    return f"{figures.openings} ({lost})"
+
+
+def _plain(value: object) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)
