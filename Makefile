@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-.PHONY: demo test check bench clean
+.PHONY: demo test check bench gallery clean
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
@@ -27,6 +27,9 @@ check: $(READY)
 
 bench: $(READY)
 	$(BIN)/python -m tests.bench
+
+gallery: $(READY)
+	for spec in gallery/*/spec.toml; do $(BIN)/openwork draw $$spec --out $$(dirname $$spec); done
 
 clean:
 	rm -rf $(VENV) out

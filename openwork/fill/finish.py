@@ -57,6 +57,7 @@ def finished(filling: Filling, site: Site) -> Finished:
         case Field():
             whole = _shape_cores(field_polygons(filling, site), site, exact)
     cores = _largest(shapely.intersection(whole, site.room(site.corner)))
+    _refuse_round_the_centre(cores)
     present = ~shapely.is_empty(cores)
     remainder = _opened_area(cores, site.corner) / np.maximum(
         _opened_area(whole, site.corner), 1e-12
@@ -156,17 +157,21 @@ def one_per_class(faces: Shapely, site: Site) -> Shapely:
     Raises RuleError where a face runs round the centre.
     """
     solid = shapely.polygons(shapely.get_exterior_ring(faces))
-    if shapely.contains_xy(solid, 0.0, 0.0).any():
-        raise RuleError(
-            "an opening would run right round the ring and cut it in two; "
-            "more ribs across the web hold it together"
-        )
+    _refuse_round_the_centre(solid)
     centre = shapely.centroid(solid)
     angle = np.arctan2(shapely.get_y(centre), shapely.get_x(centre))
     within = np.sort(angle % site.sector)
     gaps = np.diff(within, append=within[:1] + site.sector)
     start = within[np.argmax(gaps)] + gaps.max() / 2
     return np.asarray(solid[(angle - start) % (2 * np.pi) < site.sector], dtype=object)
+
+
+def _refuse_round_the_centre(solid: Shapely) -> None:
+    if shapely.contains_xy(solid, 0.0, 0.0).any():
+        raise RuleError(
+            "an opening would run right round the ring and cut it in two; "
+            "more ribs across the web hold it together"
+        )
 
 
 def _undisturbed(contours: Sequence[Contour], site: Site) -> tuple[list[Contour], list[Contour]]:

@@ -1,0 +1,55 @@
+"""The examples of README.md and DEVELOPERS.md run."""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.M | re.S)
+
+
+def blocks(name: str, language: str) -> list[str]:
+    text = (ROOT / name).read_text(encoding="utf-8")
+    return [body for found, body in BLOCK.findall(text) if found == language]
+
+
+def test_readme_python_prints_what_it_says() -> None:
+    (code,) = blocks("README.md", "python")
+    shown = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True
+    ).stdout
+    assert shown in blocks("README.md", "")
+
+
+@pytest.mark.parametrize(
+    "line", [line for body in blocks("README.md", "") for line in body.splitlines() if "openwork " in line]
+)
+def test_readme_commands_are_known(line: str) -> None:
+    from openwork.cli import main
+
+    assert line.split()[1] in main.list_commands(None)  # type: ignore[arg-type]
+
+
+def test_readme_tour_runs(tmp_path: Path) -> None:
+    tour = next(body for body in blocks("README.md", "") if "openwork new" in body)
+    for line in tour.splitlines():
+        command = [sys.executable, "-m", "openwork.cli", *line.split()[1:]]
+        done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+        assert done.returncode == 0, f"{line}\n{done.stderr}"
+    assert (tmp_path / "courier" / "ring.svg").exists()
+    assert (tmp_path / "sheets" / "sheet.svg").exists()
+
+
+def test_a_pattern_is_added_in_five_minutes(tmp_path: Path) -> None:
+    family, contract = blocks("DEVELOPERS.md", "python")
+    (tmp_path / "wedges.py").write_text(family, encoding="utf-8")
+    (tmp_path / "test_wedges.py").write_text(f"import wedges\n{contract}", encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", str(tmp_path)],
+        cwd=tmp_path, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout
+    assert "63 passed" in done.stdout
