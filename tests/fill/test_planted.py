@@ -1,4 +1,4 @@
-"""The contract can fail: bad patterns, planted one by one, are caught by the test meant for them."""
+"""The contract can fail: planted bad patterns are caught, each by the test meant for it."""
 
 from collections.abc import Callable
 from dataclasses import dataclass

@@ -1,0 +1,1 @@
+"""Benchmarks: each module here has ``rows()``, its timings as (label, text)."""

@@ -1,0 +1,47 @@
+"""From spec to ring, figures, drawing and the whole process, for the demo and a large ring.
+
+Budgets: spec to Design 60 ms for 100 openings; the whole cold process 1.2 s.
+"""
+
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+
+import openwork
+from openwork.render.svg import ring_svg
+
+from ._timing import milliseconds
+
+DEMO = "gallery/harbour/spec.toml"
+LARGE = "gallery/lighthouse/spec.toml"
+
+
+def rows() -> Iterator[tuple[str, str]]:
+    many = {"pattern.name": "honeycomb", "pattern.columns": 50, "pattern.rows": 3}
+    for label, spec in {
+        "demo": openwork.load(DEMO),
+        "150 openings": openwork.load(LARGE, many),
+    }.items():
+        ring = openwork.design(spec)
+        figures = openwork.figures(ring)
+        count = f"{label} ({len(ring.openings)} openings)"
+        yield f"{count}: spec to Design", milliseconds(lambda spec=spec: openwork.design(spec))
+        yield f"{count}: figures", milliseconds(lambda ring=ring: openwork.figures(ring))
+        yield (
+            f"{count}: ring.svg",
+            milliseconds(lambda ring=ring, figures=figures: ring_svg(ring, figures)),
+        )
+    with tempfile.TemporaryDirectory() as folder:
+        command = [sys.executable, "-m", "openwork.cli", "draw", DEMO, "--out", folder]
+        yield (
+            "openwork draw, whole process",
+            milliseconds(lambda: subprocess.run(command, check=True, capture_output=True), 3),
+        )
+        for count in (24, 48):
+            sheet = [sys.executable, "-m", "openwork.cli", "sheet", DEMO, "--out", folder]
+            sheet += ["--count", str(count), "--jobs", "2"]
+            yield (
+                f"openwork sheet, {count} variants, 2 jobs",
+                milliseconds(lambda s=sheet: subprocess.run(s, check=True, capture_output=True), 1),
+            )
