@@ -42,8 +42,6 @@ def design(spec: Spec) -> Design:
 
     Raises SpecError where the pattern's parameters are wrong, RuleError where it cannot be made.
     """
-    import openwork.patterns  # noqa: F401, PLC0415 (registers the families)
-
     ring = blank(spec.ring, spec.mount)
     place = site(ring, spec.web)
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)

@@ -1,0 +1,157 @@
+"""The rules of the house that a reader of the code relies on."""
+
+from __future__ import annotations
+
+import ast
+import json
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+ROOT = Path(__file__).parents[1]
+# Imports point from later lines to earlier ones, or stay inside a name; the longest name counts.
+ORDER = [
+    ["openwork.errors", "openwork.files", "openwork.table"],
+    ["openwork.faults"],
+    ["openwork.strength.load", "openwork.explore.goal"],
+    ["openwork.shape"],
+    ["openwork.part"],
+    ["openwork.fill"],
+    ["openwork.looks"],
+    ["openwork.spec"],
+    ["openwork.schema"],
+    ["openwork.template"],
+    ["openwork.design"],
+    ["openwork.testing"],
+    ["openwork.figures"],
+    ["openwork.limits"],
+    ["openwork.strength"],
+    ["openwork.patterns"],
+    ["openwork.explore"],
+    ["openwork.render"],
+    ["openwork"],
+    ["openwork.commands"],
+    ["openwork.cli"],
+]
+RANKS = {name: rank for rank, names in enumerate(ORDER) for name in names}
+
+
+def sources() -> list[Path]:
+    """Return the modules by their places in the package, the linked folders entered."""
+    package = ROOT / "openwork"
+    rooms = [path for path in package.iterdir() if path.is_dir()]
+    return sorted([*package.glob("*.py"), *(p for room in rooms for p in room.rglob("*.py"))])
+
+
+def module(path: Path) -> str:
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
+def home(name: str) -> str:
+    """Return the longest name in the order that holds the module *name*."""
+    inside = [known for known in RANKS if f"{name}.".startswith(f"{known}.")]
+    return max(inside, key=len)
+
+
+def imported(tree: ast.AST) -> Iterator[str]:
+    """Yield the modules of ours that *tree* imports by full name, at any depth."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names if alias.name.startswith("openwork"))
+        elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith("openwork"):
+            assert node.module is not None
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def wrong_imports(name: str, tree: ast.AST) -> list[str]:
+    own = home(name)
+    return [
+        f"{name} imports {other}"
+        for other in imported(tree)
+        if home(other) != own and RANKS[home(other)] >= RANKS[own]
+    ]
+
+
+def test_imports_point_inwards() -> None:
+    assert len(sources()) > 40
+    trees = {module(path): ast.parse(path.read_text("utf-8")) for path in sources()}
+    del trees["openwork"]  # the front door: its imports wait until they are asked for
+    assert [fault for name, tree in trees.items() for fault in wrong_imports(name, tree)] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "code"),
+    [
+        ("openwork.shape.trace", "from openwork.part.chain import Chain"),
+        ("openwork.part.blank", "def f():\n    from openwork import spec"),
+        ("openwork.fill.finish", "import openwork.patterns.honeycomb"),
+        ("openwork.design", "from openwork.patterns import honeycomb"),
+        ("openwork.explore.tune", "from openwork.render.svg import ring_svg"),
+        ("openwork.explore.goal", "from openwork.spec import Spec"),
+    ],
+)
+def test_the_check_of_imports_can_fail(name: str, code: str) -> None:
+    assert wrong_imports(name, ast.parse(code)) != []
+
+
+@pytest.mark.parametrize("room", ["shape", "part", "fill", "strength", "patterns"])
+def test_what_takes_plain_values_does_not_know_the_spec(room: str) -> None:
+    for path in (ROOT / "openwork" / room).glob("*.py"):
+        names = imported(ast.parse(path.read_text("utf-8")))
+        assert not [name for name in names if home(name) in {"openwork.spec", "openwork.design"}]
+
+
+def spoken(tree: ast.AST) -> list[str]:
+    """Return what *tree* calls or imports that speaks to a user or ends the process."""
+    calls = (node.func for node in ast.walk(tree) if isinstance(node, ast.Call))
+    named = [ast.unparse(call) for call in calls]
+    modules = [name for node in ast.walk(tree) if isinstance(node, ast.Import | ast.ImportFrom)
+               for name in [getattr(node, "module", None) or node.names[0].name]]  # fmt: skip
+    loud = {"print", "input", "exit", "quit", "sys.exit", "os._exit", "warnings.warn", "breakpoint"}
+    return [name for name in named if name in loud] + [
+        name for name in modules if name.partition(".")[0] in {"click", "rich", "logging"}
+    ]
+
+
+def test_only_the_commands_speak() -> None:
+    loud = {
+        module(path): found
+        for path in sources()
+        if not module(path).startswith(("openwork.cli", "openwork.commands"))
+        and (found := spoken(ast.parse(path.read_text("utf-8"))))
+    }
+    assert loud == {}
+    assert spoken(ast.parse("import rich.table\nprint(1)")) == ["print", "rich.table"]
+
+
+def test_the_packages_of_the_wheel_are_those_of_the_tree() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    tree = {module(path) for path in sources() if path.name == "__init__.py"}
+    assert set(project["tool"]["setuptools"]["packages"]) == tree
+
+
+def test_the_schema_is_up_to_date() -> None:
+    """In a process of its own: other tests may register families of their own in this one."""
+    code = "from openwork.schema import text; print(text(), end='')"
+    made = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    shipped = (ROOT / "openwork" / "spec.schema.json").read_text("utf-8")
+    assert shipped == made.stdout, "python -m openwork.schema renews it"
+
+
+GALLERY = sorted((ROOT / "gallery").rglob("spec.toml"))
+
+
+def test_the_gallery_has_its_specs() -> None:
+    assert len(GALLERY) >= 6
+
+
+@pytest.mark.parametrize("path", GALLERY, ids=lambda path: path.parent.name)
+def test_every_gallery_spec_passes_the_schema(path: Path) -> None:
+    checked = json.loads((ROOT / "openwork" / "spec.schema.json").read_text("utf-8"))
+    jsonschema.Draft202012Validator.check_schema(checked)
+    jsonschema.validate(tomllib.loads(path.read_text("utf-8")), checked)
