@@ -170,7 +170,9 @@ def _checked(
         found = faults(error, Spec, data)
     found |= {keys: text for keys, text in _pattern_faults(data["pattern"]) if keys not in found}
     if found or spec is None:
-        names = {keys: f"{cause} " if _touched(keys, paths) else f"{source}: " for keys in found}
+        names = {
+            keys: f"{cause} ".lstrip() if _touched(keys, paths) else f"{source}: " for keys in found
+        }
         raise SpecError(*(printable(names[keys] + text) for keys, text in found.items()))
     return spec
 
