@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Literal
+from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import Field, field_validator
+from pydantic import Field, WithJsonSchema, field_validator
 
 from openwork.errors import RuleError
 from openwork.part import mount as mounting
@@ -23,6 +23,11 @@ ROOT_METAL = (
     1.0  # mm, least metal between a bolt hole and the tooth roots; common practice, no source
 )
 BAND = 2.0  # mm, least metal between bore and tooth roots; common practice, no source
+THIN, THICK = 1.0, 12.0  # mm, tooth bands
+
+Width: TypeAlias = Annotated[
+    float, WithJsonSchema({"type": "number", "minimum": THIN, "maximum": THICK})
+]
 
 
 class Ring(Table):
@@ -32,7 +37,7 @@ class Ring(Table):
     chain: str = Field("082", description='chain, ISO 606 number or trade name as "1/2 x 3/32"')
     material: str = Field("7075-T6", description="alloy or prototype plastic, by name")
     plate: float = Field(4.0, ge=1, le=12, description="thickness of web and pads, mm")
-    tooth_width: float | Literal["auto"] = Field(
+    tooth_width: Width | Literal["auto"] = Field(
         "auto", description='thickness of the tooth band, mm; "auto" for 0.93 of the chain\'s width'
     )
     gap: float = Field(
@@ -59,11 +64,13 @@ class Ring(Table):
             raise ValueError(f'"{name}" is not one of {", ".join(MATERIALS)}; "{near}" is nearest')
         return name
 
-    @field_validator("tooth_width")
+    @field_validator("tooth_width", mode="before")
     @classmethod
-    def _cuttable(cls, width: float | str) -> float | str:
-        if isinstance(width, float) and not 1 <= width <= 12:
-            raise ValueError(f"{width:g} is outside 1..12")
+    def _width_or_auto(cls, width: Any) -> Any:
+        # Checked here, as a union would report one fault once for each of its types.
+        number = isinstance(width, int | float) and not isinstance(width, bool)
+        if width != "auto" and not (number and THIN <= width <= THICK):
+            raise ValueError(f'{width!r} is neither "auto" nor a number from {THIN:g} to {THICK:g}')
         return width
 
 
@@ -136,7 +143,7 @@ def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
     found = []
     if width > size.inner_width:
         found.append(
-            f"ring.tooth_width {width:g}: wider than the {size.inner_width:g} mm between the plates "
+            f"ring.tooth_width {width:g}: wider than the {size.inner_width:g} mm between plates "
             f"of chain {size.number}; {tooth_width(size):.3f} works"
         )
     if abs(ring.offset) > ring.plate / 2:
@@ -150,7 +157,8 @@ def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
 def _fit_faults(teeth: int, size: Chain, mount: Mount) -> list[str]:
     root = diameters(teeth, size).root
     found = []
-    room = max(mount.room, mount.hole / 2 + ROOT_METAL)
+    counterbore = mount.counterbore.diameter / 2 if mount.counterbore else 0.0
+    room = max(mount.room, mount.hole / 2 + ROOT_METAL, counterbore)
     if root < mount.circle + 2 * room:
         found.append(
             f"ring.teeth {teeth}: bolt centres on a circle of {mount.circle:g} mm lie "

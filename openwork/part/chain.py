@@ -40,8 +40,8 @@ def _size(number: str, trade_name: str, *sizes: float) -> Chain:
     )
 
 
-# Roller and inner width were read in a DIN 8187 catalogue (scribd.com/doc/315797010), but all of 084
-# and the 6.25 of 085 (the catalogue prints 6.38) are from memory of ISO 606 table 1; so are plate
+# Roller and inner width were read in a DIN 8187 catalogue (scribd.com/doc/315797010), but all of
+# 084 and the 6.25 of 085 (the catalogue prints 6.38) are from memory of ISO 606 table 1; so are
 # depths and strengths. 082 carries the 8.0 kN that ISO 9633 asks of 081C and 082C (from memory).
 CHAINS: dict[str, Chain] = {
     size.number: size

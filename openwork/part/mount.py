@@ -14,6 +14,7 @@ from openwork.shape.contour import Points
 from openwork.table import Table
 
 PAD_METAL = 2.0  # mm, least metal of a pad round its hole; common practice, no source
+LEAST_BLEND = 1.0  # mm; smaller fillets make pieces too short to cut
 SAME = 1e-6  # degrees within which two angles are one
 
 
@@ -42,7 +43,7 @@ class Mount(Table):
         0.0, ge=0, le=600, description="inner diameter between the pads, mm; 0 for circle + 6"
     )
     blend: float = Field(
-        5.0, ge=0.5, le=40, description="fillet radius where a pad meets the inner edge, mm"
+        5.0, ge=LEAST_BLEND, le=40, description="fillet radius where a pad meets the inner edge, mm"
     )
     room: float = Field(
         7.0, ge=0, le=50, description="least distance of a bolt's centre from the tooth roots, mm"
@@ -134,11 +135,10 @@ def _hole_faults(mount: Mount) -> list[str]:
 def _pad_faults(mount: Mount) -> list[str]:
     found = []
     points = mount.bolt_points
-    chord = float(np.hypot(*(points - np.roll(points, 1, axis=0)).T).min())
-    if chord < 2 * mount.pad:
+    if largest_blend(points, pad=mount.pad) < LEAST_BLEND:
         found.append(
-            f"mount.pad {mount.pad:g}: pads overlap, the nearest bolts are {chord:.2f} mm apart; "
-            f"{_down(chord / 2)} works"
+            f"mount.pad {mount.pad:g}: pads overlap or leave no room for fillets between them; "
+            f"{_down(largest_blend(points, pad=LEAST_BLEND))} works"
         )
     most = mount.circle + 2 * mount.pad
     if mount.bore_diameter >= most:
@@ -151,11 +151,10 @@ def _pad_faults(mount: Mount) -> list[str]:
 
 def _blend_faults(mount: Mount) -> list[str]:
     bore, points = mount.bore_diameter / 2, mount.bolt_points
-    most = largest_blend(bore, points, pad=mount.pad)
+    most = largest_blend(points, pad=mount.pad)
     if mount.blend > most:
         return [
-            f"mount.blend {mount.blend:g}: fillets of neighbouring pads meet on the bore; "
-            f"{_down(most)} works"
+            f"mount.blend {mount.blend:g}: fillets of neighbouring pads meet; {_down(most)} works"
         ]
     width = tab_width(bore, points, pad=mount.pad, blend=mount.blend)
     least = 2 * mount.pad - mount.hole

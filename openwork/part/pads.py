@@ -10,24 +10,26 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from openwork.part.arcs import Piece, arc, joined
 from openwork.shape.contour import Contour, Points, circle
 
-SLIGHT = 0.02  # mm a pad must stand out of its circle; less would make pieces too short to cut
-NARROW = 2e-3  # rad of the circle left between two fillets; less is swallowed by one larger ball
+SLIGHT = 0.03  # mm a pad must stand out of its circle; less would make pieces too short to cut
 NECK = 1.0  # mm of metal across the bridge to a pad that lies off the circle
+BETWEEN = 0.2  # mm left between the balls of two neighbours
 
 
 def inner_edge(bore_radius: float, bolts: Points, *, pad: float, blend: float) -> Contour:
     """Return the edge (ccw) of the bore: the disc of *bore_radius* less the pads, filleted.
 
     The metal lies outside. *bolts* (n, 2), *pad* and *blend* radii, mm. A plain circle where the
-    pads do not reach into the bore. Raises ValueError where the pads would hang free in it.
+    pads do not reach into the bore. Raises ValueError where the pads hang free in it or are too
+    near to each other for the fillets.
     """
-    edge = _Edge(bore_radius, np.asarray(bolts, dtype=float), pad, blend, side=-1)
+    edge = _Edge.of(bore_radius, bolts, pad, blend, side=-1)
     if edge.distance + pad <= bore_radius:
         raise ValueError(f"pads of radius {pad:g} hang free in the bore of radius {bore_radius:g}")
     if edge.stands_out < SLIGHT:
@@ -39,58 +41,56 @@ def padded(radius: float, bolts: Points, *, pad: float, blend: float) -> tuple[C
     """Return the edges (ccw) of the disc of *radius* united with the pads, filleted.
 
     The metal lies inside. First comes the edge round the origin, then that of every pad the fillets
-    do not reach. *bolts* (n, 2), *pad* and *blend* radii, mm; blend 0 leaves sharp joints.
+    do not reach. *bolts* (n, 2), *pad* and *blend* radii, mm; blend 0 leaves sharp joints. Raises
+    ValueError where the pads are too near to each other for the fillets.
     """
-    edge = _Edge(radius, np.asarray(bolts, dtype=float), pad, blend, side=1)
+    edge = _Edge.of(radius, bolts, pad, blend, side=1)
     if edge.stands_out < SLIGHT:
         return (circle(radius + max(edge.stands_out, 0.0)),)
     if not edge.bridged:
-        return (circle(radius), *(circle(pad, bolt) for bolt in edge.bolts))
+        return (circle(radius), *(circle(pad, bolt) for bolt in np.asarray(bolts)))
     return (edge.contour(),)
 
 
-def largest_blend(bore_radius: float, bolts: Points, *, pad: float) -> float:
-    """Return the fillet radius at which the fillets of two neighbours meet on the bore, mm.
+def largest_blend(bolts: Points, *, pad: float) -> float:
+    """Return the largest fillet radius for which the pads are far enough apart, mm.
 
-    Infinite where the pads do not reach into the bore.
+    >>> round(largest_blend(np.array([(30.0, 0.0), (-30.0, 0.0)]), pad=8.0), 3)
+    21.9
     """
-    edge = _Edge(bore_radius, np.asarray(bolts, dtype=float), pad, 0.0, side=-1)
-    if edge.stands_out < SLIGHT:
-        return math.inf
-    return min(edge.filling_ball(gap) for gap in edge.gaps)
+    points = np.asarray(bolts, dtype=float)
+    points = points[np.argsort(np.arctan2(points[:, 1], points[:, 0]))]
+    chords = np.hypot(*(points - np.roll(points, 1, axis=0)).T)
+    return float(chords.min() - BETWEEN) / 2 - pad
 
 
 def tab_width(bore_radius: float, bolts: Points, *, pad: float, blend: float) -> float:
     """Return the metal across a tab between bolt and bore, mm; at most twice *pad*."""
-    edge = _Edge(bore_radius, np.asarray(bolts, dtype=float), pad, blend, side=-1)
-    reach, phi = edge.reach, edge.phi
-    if edge.stands_out < SLIGHT or reach * math.cos(phi) <= edge.distance:
+    edge = _Edge.of(bore_radius, bolts, pad, blend, side=-1)
+    if edge.stands_out < SLIGHT or not edge.necked:
         return 2 * pad
-    return min(2 * pad, 2 * (reach * math.sin(phi) - blend))
+    return min(2 * pad, edge.neck)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class _Edge:
-    """A circle with pads; side 1: metal inside the circle, -1: metal outside it."""
+    """A circle with pads at *angles*; side 1: metal inside the circle, -1: metal outside it."""
 
     radius: float
-    bolts: Points
+    distance: float
+    angles: tuple[float, ...]
     pad: float
     blend: float
     side: int
 
-    @property
-    def angles(self) -> list[float]:
-        return sorted(math.atan2(y, x) % math.tau for x, y in self.bolts)
-
-    @property
-    def gaps(self) -> list[float]:
-        angles = self.angles
-        return [b - a for a, b in zip(angles, [*angles[1:], angles[0] + math.tau], strict=True)]
-
-    @property
-    def distance(self) -> float:
-        return float(np.hypot(*self.bolts[0]))
+    @classmethod
+    def of(cls, radius: float, bolts: Points, pad: float, blend: float, *, side: int) -> _Edge:
+        """Return the edge; raises ValueError where neighbours leave no room for their balls."""
+        most = largest_blend(bolts, pad=pad)
+        if blend > most + 1e-9:
+            raise ValueError(f"blend {blend:g}: pads leave room for {most:g} at most")
+        angles = tuple(sorted(math.atan2(y, x) % math.tau for x, y in bolts))
+        return cls(radius, math.hypot(*bolts[0]), angles, pad, blend, side)
 
     @property
     def stands_out(self) -> float:
@@ -106,60 +106,49 @@ class _Edge:
         """Angle at the origin between a bolt and the ball beside it (cosine rule)."""
         far, near = self.distance, self.pad + self.blend
         cosine = (self.reach**2 + far**2 - near**2) / (2 * far * self.reach)
-        return math.acos(min(max(cosine, -1.0), 1.0))
+        return math.acos(cosine)
+
+    @property
+    def necked(self) -> bool:
+        """Whether the balls lie between the circle and the widest part of a pad."""
+        return self.side * (self.distance - self.reach * math.cos(self.phi)) > 0
+
+    @property
+    def neck(self) -> float:
+        """Metal between the two balls beside a pad."""
+        return 2 * (self.reach * math.sin(self.phi) - self.blend)
 
     @property
     def bridged(self) -> bool:
         """Whether pads and disc hang together: they overlap, or fillets join them by a neck."""
         gap = self.distance - self.radius - self.pad
-        if gap >= 2 * self.blend and gap >= 0:
-            return False
-        necked = self.reach * math.cos(self.phi) < self.distance
-        return not necked or self.reach * math.sin(self.phi) - self.blend >= NECK / 2
-
-    def filling_ball(self, gap: float) -> float:
-        """Return the radius of the ball that touches the circle and both pads *gap* apart."""
-        a, r, c = self.radius, self.distance, math.cos(gap / 2)
-        room = 2 * (self.pad + self.side * (r * c - a))
-        return (a * a + r * r - 2 * r * a * c - self.pad**2) / room if room > 0 else math.inf
+        if gap < 0 or gap > 2 * self.blend - SLIGHT:
+            return gap < 0
+        return not self.necked or self.neck >= NECK
 
     def contour(self) -> Contour:
-        between = [self._between(a, g) for a, g in zip(self.angles, self.gaps, strict=True)]
-        pieces: list[Piece] = []
-        for angle, before, after in zip(
-            self.angles, [between[-1], *between[:-1]], between, strict=True
-        ):
-            bolt = self.distance * _unit(angle)
-            pieces += [arc(bolt, before[-1][0], after[0][0], self.side), *after[:-1]]
-        return joined(pieces)
+        """Return the edge of circle, pads and fillets; the pads must stand out and be bridged."""
+        closed = [*self.angles, self.angles[0] + math.tau]
+        return joined([piece for a, b in pairwise(closed) for piece in self._from_pad(a, b)])
 
-    def _between(self, angle: float, gap: float) -> list[Piece]:
-        """Return the pieces from the pad at *angle* to the next, and last the point they end on."""
-        a, b = self.distance * _unit(angle), self.distance * _unit(angle + gap)
-        if gap - 2 * self.phi < NARROW:
-            return self._filled(a, b)
-        one, two = self.reach * _unit(angle + self.phi), self.reach * _unit(angle + gap - self.phi)
-        leave, land = _towards(a, one, self.pad), _towards(b, two, self.pad)
-        start, end = _towards(0j, one, self.radius), _towards(0j, two, self.radius)
-        if self.blend <= 0:
-            return [arc(0j, start, end, 1), (land, 0.0)]
+    def _from_pad(self, angle: float, following: float) -> list[Piece]:
+        """Return the pieces from the near end of the pad at *angle* to that of the *following*."""
+        here, there = (self.distance * _unit(a) for a in (angle, following))
+        before, after, last = (
+            self.reach * _unit(a)
+            for a in (angle - self.phi, angle + self.phi, following - self.phi)
+        )
+        land, leave = _towards(here, before, self.pad), _towards(here, after, self.pad)
+        start, end = (self.radius * ball / self.reach for ball in (after, last))
+        tab, bore = arc(here, land, leave, self.side), arc(0j, start, end, 1)
+        if self.blend == 0:
+            return [tab, bore]
         return [
-            arc(one, leave, start, -self.side),
-            arc(0j, start, end, 1),
-            arc(two, end, land, -self.side),
-            (land, 0.0),
+            tab,
+            arc(after, leave, start, -self.side),
+            bore,
+            arc(last, end, _towards(there, last, self.pad), -self.side),
         ]
-
-    def _filled(self, a: complex, b: complex) -> list[Piece]:
-        """Return the arc of the ball that touches both pads without dipping into the circle."""
-        half = abs(b - a) / 2
-        middle = (a + b) / 2
-        axis = (b - a) / abs(b - a) * -1j
-        ball = max(self.blend, self.filling_ball(2 * math.asin(half / self.distance)))
-        offset = math.sqrt(max((self.pad + ball) ** 2 - half**2, 0.0))
-        centre = middle + self.side * offset * axis
-        leave, land = _towards(a, centre, self.pad), _towards(b, centre, self.pad)
-        return [arc(centre, leave, land, -self.side), (land, 0.0)]
 
 
 def _unit(angle: float) -> complex:

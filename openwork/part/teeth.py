@@ -157,34 +157,24 @@ class _Gap:
 
 
 def _too_pointed(teeth: int, chain: Chain, gap: float, tip: float) -> str:
+    """Return what is wrong and what works; the minimum form leaves room for every tip."""
     wanted = tip_diameter(teeth, chain, tip=tip)
     met = pointed_diameter(teeth, chain, gap=gap)
     rounded = 2 * _Gap.of(teeth, chain, gap).tip_radius(CROWN)
-    works = _greatest_tip(teeth, chain, gap), _greatest_gap(teeth, chain, tip)
-    remedies = [
-        f"{key} {math.floor(value * 100) / 100:.2f}"
-        for key, value in zip(("ring.tip", "ring.gap"), works, strict=True)
-        if value >= 0
-    ]
-    fewer = " or ".join(remedies) or "no tip or gap alone"
+    lower = _greatest_tip(teeth, chain, gap)
+    tighter = brentq(lambda other: _greatest_tip(teeth, chain, other) - tip, 0.0, gap)
     return (
-        f"ring.tip {tip:g}: tip diameter {wanted:.3f} mm, but with ring.gap {gap:g} the flanks meet "
-        f"at {met:.3f} mm and rounded tips end at {rounded:.3f} mm; {fewer} works"
+        f"ring.tip {tip:g}: tip diameter {wanted:.3f} mm, but with ring.gap {gap:g} flanks meet "
+        f"at {met:.3f} mm and rounded tips end at {rounded:.3f} mm; "
+        f"ring.tip {_down(lower)} or ring.gap {_down(tighter)} works"
     )
 
 
 def _greatest_tip(teeth: int, chain: Chain, gap: float) -> float:
-    """Return the greatest tip that can be rounded with *gap*; negative where none can."""
+    """Return the tip, which may lie above 1, whose teeth are round from flank to flank."""
     least, most = (tip_diameter(teeth, chain, tip=end) for end in (0, 1))
-    return min(1.0, (2 * _Gap.of(teeth, chain, gap).tip_radius(CROWN) - least) / (most - least))
+    return (2 * _Gap.of(teeth, chain, gap).tip_radius(CROWN) - least) / (most - least)
 
 
-def _greatest_gap(teeth: int, chain: Chain, tip: float) -> float:
-    """Return the greatest gap that lets *tip* be rounded; negative where none does."""
-
-    def spare(gap: float) -> float:
-        return _greatest_tip(teeth, chain, gap) - tip
-
-    if spare(0.0) < 0:
-        return -1.0
-    return 1.0 if spare(1.0) >= 0 else float(brentq(spare, 0.0, 1.0))
+def _down(value: float) -> str:
+    return f"{math.floor(value * 100) / 100:.2f}"
