@@ -84,10 +84,8 @@ class Commands(click.Group):
 
 
 def _reason(error: OSError) -> str:
-    reason = error.strerror or str(error)
-    if error.filename is None:
-        return reason
-    return f"{click.format_filename(error.filename)}: {reason}; earlier files are whole"
+    about = "" if error.filename is None else f"{click.format_filename(error.filename)}: "
+    return f"{about}{error.strerror or error}; earlier files are whole"
 
 
 @click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})

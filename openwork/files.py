@@ -29,7 +29,7 @@ def write_files(folder: Path, contents: Mapping[str, bytes | str]) -> tuple[Path
         for path, target in zip(temporary, targets, strict=True):
             path.replace(target)
     except OSError as error:
-        if error.filename in map(str, temporary):
+        if error.filename in (None, *map(str, temporary)):
             error.filename = str(folder)
         raise
     finally:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import os
 import re
 import resource
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from click.testing import CliRunner, Result
@@ -217,8 +219,6 @@ def test_what_cannot_be_made_names_the_file(tmp_path: Path) -> None:
 def test_a_ring_that_breaks_a_measured_limit_is_not_written(
     figure: str, value: object, says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    import dataclasses
-
     measured = openwork.figures
 
     def worse(ring: object) -> object:
@@ -263,16 +263,31 @@ def test_a_full_disk_is_told_and_leaves_earlier_files_whole(tmp_path: Path) -> N
         "draw", HARBOUR, "--out", tmp_path, "--set", "web.rib=2.5",
         before=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, limit),
     )  # fmt: skip
-    assert (status, said) == (1, "File too large; earlier files are whole\n")
+    assert (status, said) == (1, f"{tmp_path}: File too large; earlier files are whole\n")
     assert (tmp_path / "ring.svg").read_bytes() == before
     assert files(tmp_path) == DRAWN
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere")
-def test_a_folder_without_leave_to_write_is_named(tmp_path: Path) -> None:
-    tmp_path.chmod(0o500)
-    result = run("draw", HARBOUR, "--out", tmp_path)
-    assert (result.exit_code, "Permission denied" in result.stderr) == (1, True)
+@pytest.fixture
+def locked() -> Iterator[Path]:
+    """A folder that the user, for this test never root, may read but not write."""
+    with TemporaryDirectory() as name:
+        folder = Path(name)
+        (folder / "spec.toml").write_bytes(HARBOUR.read_bytes())
+        folder.chmod(0o555)
+        user = os.geteuid()
+        run("draw", HARBOUR, "--out", "/dev/null/x")  # what is imported late is then there
+        os.seteuid(user or 65534)
+        yield folder
+        os.seteuid(user)
+        folder.chmod(0o755)
+
+
+def test_a_folder_without_leave_to_write_is_named(locked: Path) -> None:
+    result = run("draw", locked / "spec.toml", "--out", locked)
+    told = f"{locked}: Permission denied; earlier files are whole\n"
+    assert (result.exit_code, result.stderr) == (1, told)
+    assert files(locked) == ["spec.toml"]
 
 
 def test_a_bug_keeps_its_traceback(monkeypatch: pytest.MonkeyPatch) -> None:
