@@ -26,7 +26,7 @@ class Honeycomb:
 
     columns: int = param(
         40, low=6, high=120, per_bolt=True, help="cells round the ring",
-        choose=lambda site, _: column_count(site, 6.0 + 0.3 * (site.outer - site.inner), PITCH),
+        choose=lambda site, _: column_count(site, 7.0 + 0.06 * (site.outer - site.inner), PITCH),
     )  # fmt: skip
     rows: int = param(
         2, low=1, high=12, help="rows across the web",

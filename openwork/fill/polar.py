@@ -7,7 +7,7 @@ closes round the ring. Rows are quantised: a whole number of them fills the web 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from itertools import pairwise
 
 import numpy as np
@@ -43,6 +43,41 @@ def phase_shift(phase: str, step: float) -> float:
     return 0.0 if phase == "cell" else step / 2
 
 
+def column_angle(site: Site, columns: int) -> Callable[[ArrayLike], Floats]:
+    """Return the function from a number of columns, whole or not, to the angle where it ends.
+
+    Columns are even between two bolts, and a column begins on every bolt: where the bolts are
+    uneven, so are the columns, by a little; so every bolt meets the same place of the lattice.
+    """
+    per_sector = columns / site.fold
+    numbers, angles = _column_knots(site, columns)
+
+    def angle(number: ArrayLike) -> Floats:
+        number = np.asarray(number, dtype=float)
+        turns = np.floor(number / per_sector)
+        within = np.interp(number - turns * per_sector, numbers, angles)
+        return np.asarray(turns * site.sector + within)
+
+    return angle
+
+
+def unevenness(site: Site, columns: int) -> float:
+    """Return the logarithm of the widest over the narrowest column; 0 for evenly spaced bolts."""
+    widths = np.divide(*(np.diff(knots) for knots in _column_knots(site, columns)[::-1]))
+    return float(np.log(widths.max() / widths.min()))
+
+
+def _column_knots(site: Site, columns: int) -> tuple[Floats, Floats]:
+    """Return the column numbers at the bolts of one sector and its end, and their angles."""
+    angles = np.array([*(a for a in site.bolts if a < site.sector - 1e-9), site.sector])
+    per_sector = columns // site.fold
+    share = angles / site.sector * per_sector
+    numbers = np.round(share)
+    if (np.diff(numbers) < 1).any():
+        return share[[0, -1]], angles[[0, -1]]
+    return numbers, angles
+
+
 def row_count(site: Site, columns: int, ratio: float) -> int:
     """Return the whole number of rows whose height is nearest *ratio* times the column width."""
     low, high = extent(site)
@@ -70,7 +105,7 @@ def column_count(site: Site, size: float, ratio: float, *, step: int = 1) -> int
     return min((multiple * k for k in range(1, most + 1)), key=cost)
 
 
-def curve(corners: Iterable[tuple[float, float]], parts: int = 12) -> tuple[Floats, Floats]:
+def curve(corners: Iterable[tuple[float, float]], parts: int = 24) -> tuple[Floats, Floats]:
     """Return u and v along the sides of the closed polygon of (u, v) *corners*, subdivided."""
     points = np.array([*corners])
     fractions = np.arange(parts) / parts
