@@ -182,7 +182,8 @@ def sampled(contour: Contour, sagitta: float = SAGITTA) -> Points:
     z = contour.points @ np.array([1, 1j])
     r = contour.radii
     with np.errstate(divide="ignore", invalid="ignore"):
-        step = 2 * np.arccos(np.clip(1 - sagitta / r, -1, 1))
+        # Even a circle smaller than the sagitta keeps enough points to be a ring.
+        step = np.minimum(2 * np.arccos(np.clip(1 - sagitta / r, -1, 1)), 2 * np.pi / 3)
         count = np.ceil(np.abs(contour.sweeps) / step - 1e-9)
     count = np.where(contour.bulges == 0, 1, np.maximum(count, 1)).astype(int)
     piece = np.repeat(np.arange(len(z)), count)
