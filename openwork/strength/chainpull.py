@@ -1,0 +1,146 @@
+"""What the chain does to the ring: pull, the force on each tooth, the force across the plane.
+
+The chain is rigid and frictionless, every roller seated on the working flank: R. C. Binder,
+Mechanics of the Roller Chain Drive, Prentice-Hall 1956. Tension falls by
+sin(phi) / sin(phi + 360/z) from tooth to tooth. Seen from the drive side the ring turns clockwise,
+so the tight span leaves counter-clockwise of the first loaded gap and the load dies out clockwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+import numpy as np
+
+from openwork.errors import SpecError
+from openwork.shape.contour import Floats, Points
+from openwork.strength.sampling import Integers
+
+FORCES = (1.0, 20000.0)  # N on a pedal: outside this no pedal load is meant
+CRANKS = (50.0, 400.0)  # mm
+
+
+def pressure_angle(teeth: int, *, worn: bool = False) -> float:
+    """Return the pressure angle, radians: 35 - 120/z degrees new, 17 - 64/z worn in.
+
+    Source: Tsubakimoto, The Complete Guide to Chain.
+
+    >>> round(float(np.degrees(pressure_angle(44))), 2)
+    32.27
+    """
+    return float(np.radians(17 - 64 / teeth if worn else 35 - 120 / teeth))
+
+
+def tension_ratio(teeth: int, pressure: float) -> float:
+    """Return the tension after a tooth over the tension before it."""
+    return float(np.sin(pressure) / np.sin(pressure + 2 * np.pi / teeth))
+
+
+def tooth_forces(teeth: int, pressure: float, *, wrap: int = 0) -> Points:
+    """Return the forces (wrap, 2) per unit chain pull on the gaps 0, -1, -2 ... of a ring.
+
+    The first loaded gap lies on +x. *wrap* is the number of engaged gaps, half of all if 0: with
+    few of them the slack strand would carry what the ring should.
+    """
+    count = wrap or teeth // 2
+    turn = 2 * np.pi / teeth
+    angle = -turn * np.arange(-1, count + 1)
+    rollers = np.column_stack([np.cos(angle), np.sin(angle)]) / (2 * np.sin(turn / 2))
+    tension = tension_ratio(teeth, pressure) ** np.arange(count + 1)
+    tight = (rollers[:-2] - rollers[1:-1]) * tension[:-1, None]
+    slack = (rollers[2:] - rollers[1:-1]) * tension[1:, None]
+    forces: Points = tight + slack
+    return forces
+
+
+def lever(teeth: int, pitch: float, pressure: float, *, wrap: int = 0) -> float:
+    """Return the torque per unit chain pull, N mm/N.
+
+    (1 - r^n) (d/2) cos(180/z), r the tension ratio: the slack strand pulls back a little.
+
+    >>> round(lever(44, 12.7, pressure_angle(44), wrap=22), 8)
+    87.56489693
+    """
+    remainder = tension_ratio(teeth, pressure) ** (wrap or teeth // 2)
+    return float((1 - remainder) * pitch / (2 * np.tan(np.pi / teeth)))
+
+
+def torque(force: float, crank: float, *, below: float = 0.0) -> float:
+    """Return the torque, N mm, of a vertical *force* (N) on a *crank* (mm) *below* the horizontal.
+
+    Raises SpecError for a force or a crank no rider has.
+
+    >>> torque(1500.0, 170.0)
+    255000.0
+    """
+    faults = [
+        f"load.{name} {value:g}: outside {low:g} to {high:g} {unit}; {usual:g} works"
+        for name, value, (low, high), unit, usual in (
+            ("force", force, FORCES, "N", 1500),
+            ("crank", crank, CRANKS, "mm", 170),
+        )
+        if not low <= value <= high
+    ]
+    if faults:
+        raise SpecError(*faults)
+    return float(force * crank * np.cos(below))
+
+
+# Named loads: N m of torque for a crank in mm.
+# static: EN 14766:2005 4.13.6.2 and ISO 4210-8, 1500 N on a horizontal crank.
+# rigs: ISO 4210-8 crank fatigue, cranks at 45 degrees; the two forces are from memory of the
+# national adoptions EN 14764 (1300 N) and EN 14766, EN 14781 (1800 N).
+# sprint: Dorel et al., Int. J. Sports Med. 26 (2005) 739: mean torque 118.5 N m of world-class
+# sprinters at their best cadence; the peak in a turn is about twice that (common practice).
+CASES: Mapping[str, tuple[float, float]] = MappingProxyType(
+    {
+        "static": (1500.0, 0.0),
+        "city rig": (1300.0, np.pi / 4),
+        "sport rig": (1800.0, np.pi / 4),
+    }
+)
+SPRINT = 118.5e3  # N mm
+
+
+def case_torque(name: str, crank: float = 170.0) -> float:
+    """Return the torque, N mm, of the named case: static, city rig, sport rig, sprint.
+
+    >>> round(case_torque("sport rig") / 1000, 2)
+    216.37
+    """
+    if name == "sprint":
+        return SPRINT
+    if name not in CASES:
+        raise SpecError(f"load case {name!r}: not known; {', '.join(CASES)} or sprint works")
+    force, below = CASES[name]
+    return torque(force, crank, below=below)
+
+
+def side_force(pull: float, *, offset: float, span: float) -> float:
+    """Return the force across the ring's plane, N, of a chain that leaves *offset* (mm) aside.
+
+    Equilibrium of the engaged chain: the pull times the sine of its angle to the plane.
+
+    >>> round(side_force(2912.0, offset=20.0, span=415.0))
+    140
+    """
+    return float(pull * offset / np.hypot(offset, span))
+
+
+def positions(
+    teeth: int, pressure: float, *, first: Integers | None = None
+) -> tuple[Floats, Floats]:
+    """Return x and y forces (gaps, positions) per unit pull, first loaded gap 0, 1, 2 ...
+
+    One column for every gap the tight span may leave from: all crank angles and both legs.
+    """
+    local = tooth_forces(teeth, pressure) @ np.array([1, 1j])
+    count = len(local)
+    local = local * np.exp(2j * np.pi / teeth * np.arange(count))  # into the frame of each gap
+    gap = np.arange(teeth) if first is None else first
+    loaded = (gap[None, :] - np.arange(count)[:, None]) % teeth
+    force = np.zeros((teeth, len(gap)), dtype=complex)
+    column = np.broadcast_to(np.arange(len(gap)), loaded.shape)
+    np.add.at(force, (loaded, column), local[:, None] * np.exp(2j * np.pi / teeth * loaded))
+    return force.real, force.imag

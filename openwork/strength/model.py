@@ -1,0 +1,64 @@
+"""The ring as the strength room sees it: contours, thicknesses and the constants of its metal."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from openwork.part.material import Material
+from openwork.shape.contour import Contour, Floats, Points, area, centroid
+
+RUNOUT = 1.0  # mm inside the shroud over which the plate thins to the tooth band
+HEAD = 6.5  # mm: half a 13 mm bolt head (common practice, no source)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Model:
+    """A ring in plain values: counter-clockwise contours and mm.
+
+    ``outline`` carries real teeth with a gap on +x, ``edge`` is the inner edge, ``bolts`` the bolt
+    holes. The plate is ``plate`` thick out to the ``shroud`` radius and ``tooth_width`` beyond it;
+    ``head`` is the radius a bolt head clamps. Edge bevels and an offset of the tooth band from
+    the middle of the plate are left out.
+    """
+
+    outline: Contour
+    edge: Contour
+    bolts: tuple[Contour, ...]
+    openings: tuple[Contour, ...]
+    teeth: int
+    pitch: float
+    roller: float
+    plate: float
+    tooth_width: float
+    shroud: float
+    material: Material
+    head: float = HEAD
+
+    @property
+    def pitch_radius(self) -> float:
+        """Radius of the pitch circle, mm."""
+        return float(self.pitch / (2 * np.sin(np.pi / self.teeth)))
+
+    @property
+    def positions(self) -> Points:
+        """Centres (n, 2) of the bolts, mm."""
+        return np.array([centroid(bolt) for bolt in self.bolts]).reshape(-1, 2)
+
+    @property
+    def hole(self) -> float:
+        """Radius of the bolt holes, mm."""
+        return float(np.sqrt(max(area(bolt) for bolt in self.bolts) / np.pi))
+
+    @property
+    def gaps(self) -> Floats:
+        """Angles (teeth,) of the tooth gaps, radians."""
+        return np.arange(self.teeth) * 2 * np.pi / self.teeth
+
+
+def thickness(model: Model, points: Points) -> Floats:
+    """Return the thickness (mm) at points (..., 2)."""
+    radius = np.hypot(points[..., 0], points[..., 1])
+    zone = [model.shroud - RUNOUT, model.shroud]
+    return np.interp(radius, zone, [model.plate, model.tooth_width])

@@ -1,0 +1,1 @@
+"""Checks of the strength room against published cases."""
