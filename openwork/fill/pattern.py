@@ -97,8 +97,8 @@ def param(
 ) -> Any:
     """Declare a parameter: its default, range and help, and how a site chooses it when left out.
 
-    ``per_bolt`` asks for a multiple of the symmetry order. ``choose(site, others)`` sees the
-    parameters before it in the class, given or chosen.
+    ``per_bolt`` asks for a multiple of the symmetry order. ``choose(site, others)`` sees every
+    parameter given and those chosen so far, in the order of the class.
     """
     metadata = {
         "help": help, "low": low, "high": high, "choices": choices,
@@ -171,7 +171,7 @@ def completed(name: str, given: Mapping[str, Any], site: Site) -> Pattern:
             value = given[field.name]
             values[field.name] = float(value) if isinstance(field.default, float) else value
         else:
-            values[field.name] = choose(site, values) if choose else field.default
+            values[field.name] = choose(site, {**given, **values}) if choose else field.default
         if field.metadata["per_bolt"] and values[field.name] % site.fold:
             raise RuleError(_multiple_fault(field, values[field.name], site.fold))
     return family(name)(**values)

@@ -89,7 +89,8 @@ def row_count(site: Site, columns: int, ratio: float) -> int:
 def column_count(site: Site, size: float, ratio: float, *, step: int = 1) -> int:
     """Return the columns, a multiple of the fold times *step*, for cells of about *size* mm.
 
-    Weighs the stretch of the rows against the size of the cells at the middle radius.
+    Weighs the stretch of the rows, the size of the cells at the middle radius, and how uneven the
+    columns are between uneven bolts.
     """
     low, high = extent(site)
 
@@ -98,7 +99,7 @@ def column_count(site: Site, size: float, ratio: float, *, step: int = 1) -> int
         height = (high - low) / row_count(site, columns, ratio)
         stretch = math.log(height / (ratio * width))
         actual = site.middle * math.sqrt(width * height / ratio)
-        return stretch**2 + math.log(actual / size) ** 2
+        return stretch**2 + math.log(actual / size) ** 2 + unevenness(site, columns) ** 2
 
     multiple = site.fold * step
     most = max(1, int(2 * math.pi * site.middle / (0.5 * size) / multiple))
