@@ -1,0 +1,95 @@
+"""Runs of vertices that lie on circles known beforehand."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from openwork.shape.arcfit import turn
+from openwork.shape.corners import BETWEEN
+
+Circle: TypeAlias = tuple[float, float, float]  # x, y of the centre, radius
+Flags: TypeAlias = NDArray[np.bool_]
+
+ON = 1e-6  # mm a vertex may lie off a circle it is on
+CUT = 0.1  # tolerances a run's end may lie off: where a chord was cut, not the arc
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Vertices that are left, and for the link that leaves each its lean; NaN for a chord."""
+
+    vertices: list[complex]
+    leans: list[float]
+
+
+def on_circles(vertices: Sequence[complex], circles: Sequence[Circle], tolerance: float) -> Known:
+    """Return *vertices* of a closed polyline, each run on one of *circles* as one link.
+
+    The ends of a run are moved on to the circle, along the neighbouring chord where they can be.
+    """
+    count = len(vertices)
+    rest, leans, inner = list(vertices), [math.nan] * count, [False] * count
+    if circles:
+        z = np.array(vertices)
+        centres = np.array([complex(x, y) for x, y, _ in circles])
+        radii = np.array([radius for *_, radius in circles])
+        off = np.abs(z[:, None] - centres) - radii
+        on = np.abs(off) < ON
+        taken = on.any(axis=1)
+        for column in np.flatnonzero(on.sum(axis=0) >= 2):
+            cut = (off[:, column] > -CUT * tolerance) & (off[:, column] < 0) & ~taken
+            centre, radius = complex(centres[column]), float(radii[column])
+            short = np.abs(np.roll(z, -1) - z) ** 2 <= 8 * BETWEEN * tolerance * radius
+            for first, last in _runs(on[:, column], cut, short):
+                numbers = [k % count for k in range(first, last + 1)]
+                _move(rest, numbers[0], rest[numbers[0] - 1], centre, radius, tolerance)
+                _move(rest, numbers[-1], rest[(last + 1) % count], centre, radius, tolerance)
+                arms = [rest[k] - centre for k in numbers]
+                leans[numbers[0]] = sum(map(turn, arms, arms[1:])) / 2
+                for k in numbers[1:-1]:
+                    inner[k] = True
+    kept = [k for k in range(count) if not inner[k]]
+    return Known([rest[k] for k in kept], [leans[k] for k in kept])
+
+
+def _runs(on: Flags, cut: Flags, short: Flags) -> list[tuple[int, int]]:
+    """Return first and last vertices of runs of two or more links, the last counted on past 0.
+
+    None where the whole polyline is one run: a circle needs no telling.
+    """
+    here, there = on | cut, np.roll(on | cut, -1)
+    links = here & there & (on | np.roll(on, -1)) & short
+    if links.all() or not links.any():
+        return []
+    start = int(np.argmin(links))
+    turned = np.roll(links, -start).astype(int)
+    edges = np.diff(turned, append=0)
+    begins, ends = np.flatnonzero(edges == 1) + 1, np.flatnonzero(edges == -1) + 1
+    return [
+        (start + int(a), start + int(b)) for a, b in zip(begins, ends, strict=True) if b - a >= 2
+    ]
+
+
+def _move(
+    vertices: list[complex], k: int, beyond: complex, centre: complex, radius: float, most: float
+) -> None:
+    """Move vertex *k* on to the circle, along the line from *beyond* if that is no long way."""
+    arm = vertices[k] - centre
+    if abs(abs(arm) - radius) < ON:
+        return
+    along = vertices[k] - beyond
+    along /= abs(along)
+    foot = (arm * along.conjugate()).real
+    square = foot * foot - abs(arm) ** 2 + radius * radius
+    if square >= 0:
+        step = -foot + math.copysign(math.sqrt(square), foot)
+        if abs(step) <= most / 2:
+            vertices[k] += step * along
+            return
+    vertices[k] = centre + arm / abs(arm) * radius

@@ -1,0 +1,82 @@
+"""Pieces too short to cut, merged with their neighbours."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from openwork.shape.arcfit import Piece
+from openwork.shape.contour import Contour
+
+
+def contour_of(pieces: Sequence[Piece]) -> Contour:
+    """Return the closed contour of *pieces*, each ending where the next one starts."""
+    points, bulges = zip(*pieces, strict=True)
+    z = np.array(points)
+    return Contour(np.column_stack([z.real, z.imag]), np.array(bulges))
+
+
+def without_slivers(pieces: Sequence[Piece], least: float) -> list[Piece]:
+    """Return *pieces* with those whose chords are shorter than *least* (mm) left out.
+
+    Where the neighbours are lines that meet near by, they are drawn out to meet; else both are
+    led to the middle of what is left out, an arc along its circle if it is the only one.
+    """
+    rest = list(pieces)
+    while len(rest) > 2:
+        points = [point for point, _ in rest]
+        lengths = [abs(q - p) for p, q in zip(points, points[1:] + points[:1], strict=True)]
+        k = min(range(len(rest)), key=lengths.__getitem__)
+        if lengths[k] >= least:
+            break
+        rest = _without(rest, k, least)
+    return rest
+
+
+def _without(pieces: list[Piece], k: int, least: float) -> list[Piece]:
+    """Return *pieces* with piece *k* shrunk to a point."""
+    turned = pieces[k:] + pieces[:k]
+    (start, _), (end, after), (last, before) = turned[0], turned[1], turned[-1]
+    beyond = turned[2][0] if len(turned) > 2 else start
+    place = (start + end) / 2
+    if before == 0 and after == 0:
+        met = _crossing(last, start, end, beyond)
+        if met is not None and abs(met - place) <= least:
+            place = met
+    elif before == 0 or after == 0:
+        fixed, moving, bulge = (beyond, end, after) if before == 0 else (last, start, before)
+        centre = _centre(moving, fixed, bulge if before == 0 else -bulge)
+        outward = (place - centre) / abs(place - centre)
+        place = centre + outward * abs(moving - centre)
+    after = _led(end, beyond, after, place, beyond)
+    before = _led(last, start, before, last, place)
+    rest = [(place, after), *turned[2:-1], (last, before)]
+    return rest[-k:] + rest[:-k] if k else rest
+
+
+def _led(start: complex, end: complex, bulge: float, new_start: complex, new_end: complex) -> float:
+    """Return the bulge that keeps an arc's radius when its ends move a little."""
+    if bulge == 0:
+        return 0.0
+    radius = abs(end - start) * (1 + bulge * bulge) / (4 * abs(bulge))
+    half = abs(new_end - new_start) / 2
+    sine = min(half / radius, 1.0)
+    angle = math.asin(sine)
+    if abs(bulge) > 1:
+        angle = math.pi - angle
+    return math.copysign(math.tan(angle / 2), bulge)
+
+
+def _centre(start: complex, end: complex, bulge: float) -> complex:
+    return (start + end) / 2 + 1j * (end - start) * (1 - bulge * bulge) / (4 * bulge)
+
+
+def _crossing(a: complex, b: complex, c: complex, d: complex) -> complex | None:
+    """Return where the lines a-b and c-d meet."""
+    one, other = b - a, d - c
+    cross = (one.conjugate() * other).imag
+    if abs(cross) < 1e-9 * abs(one) * abs(other):
+        return None
+    return a + one * (((c - a).conjugate() * other).imag / cross)

@@ -1,0 +1,99 @@
+"""Parallel outlines whose moved pieces vanish, cross or grow together.
+
+The outline is made of the parts of the moved pieces, and of the arcs about corners, that lie
+nowhere nearer than the distance to any piece; cut at every crossing, they are chained again.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections.abc import Sequence
+
+from openwork.errors import RuleError
+from openwork.shape.arcfit import Piece, turn
+from openwork.shape.contour import area
+from openwork.shape.edge import Edge, at, between, crossings, edge, moved, piece, place
+from openwork.shape.edge import distance as apart
+from openwork.shape.slivers import contour_of
+
+NEAR = 1e-7  # mm two ends of parts may lie apart that are one point
+
+
+def untangled(lines: Sequence[Edge], distance: float) -> list[Piece]:
+    """Return the outer outline *distance* (mm) right of *lines*; left, the only one, if negative.
+
+    Raises RuleError where there is none, or the outline falls apart.
+    """
+    whole = _candidates(lines, distance)
+    parts = [part for one in whole for part in _parts(one, whole)]
+    kept = [
+        part
+        for part in parts
+        if min(apart(one, at(part, 0.5)) for one in lines) > abs(distance) - NEAR
+    ]
+    loops = _chained(kept)
+    sizes = [area(contour_of([piece(one) for one in loop])) for loop in loops]
+    grown = [(size, loop) for size, loop in zip(sizes, loops, strict=True) if size > 0]
+    if not grown:
+        raise RuleError(
+            f"no outline is left {abs(distance):g} mm inside; a smaller distance leaves one"
+        )
+    if distance < 0 and len(grown) > 1:
+        raise RuleError(f"the outline falls into {len(grown)} parts {-distance:g} mm inside")
+    largest = max(grown, key=lambda pair: pair[0])[1]
+    return [piece(one) for one in largest]
+
+
+def _candidates(lines: Sequence[Edge], distance: float) -> list[Edge]:
+    """Return the moved pieces and the arcs about the corners that open."""
+    found = []
+    for k, one in enumerate(lines):
+        bend = turn(lines[k - 1].arriving, one.leaving)
+        if bend * distance > 1e-12:
+            arm = -1j * distance
+            start, end = one.start + arm * lines[k - 1].arriving, one.start + arm * one.leaving
+            found.append(edge(start, end, math.tan(bend / 4)))
+        shifted = moved(one, distance)
+        if shifted is not None:
+            found.append(shifted)
+    return found
+
+
+def _parts(one: Edge, others: Sequence[Edge]) -> list[Edge]:
+    """Return *one* cut where any of the others crosses it."""
+    cuts = {0.0, 1.0}
+    for other in others:
+        if other is not one:
+            for point in crossings(one, other):
+                if (
+                    1e-9 < (part := place(one, point)) < 1 - 1e-9
+                    and -1e-9 < place(other, point) < 1 + 1e-9
+                ):
+                    cuts.add(part)
+    places = sorted(cuts)
+    result = []
+    for first, last in zip(places, places[1:], strict=False):
+        start = one.start if first == 0 else at(one, first)
+        end = one.end if last == 1 else at(one, last)
+        part = between(one, start, end) if abs(end - start) > NEAR / 10 else None
+        if part is not None:
+            result.append(part)
+    return result
+
+
+def _chained(parts: list[Edge]) -> list[list[Edge]]:
+    """Return the closed loops that *parts* make; the rest, loose ends, is dropped."""
+    loops = []
+    rest = list(parts)
+    while rest:
+        loop = [rest.pop(0)]
+        while abs(loop[-1].end - loop[0].start) > NEAR or len(loop) == 1:
+            nearest = min(rest, key=lambda one: abs(one.start - loop[-1].end), default=None)
+            if nearest is None or abs(nearest.start - loop[-1].end) > NEAR:
+                break
+            rest.remove(nearest)
+            loop.append(nearest)
+        else:
+            loops.append(loop)
+    return loops
