@@ -10,8 +10,8 @@ from typing import Annotated, Any, Literal, TypeAlias
 from pydantic import Field, WithJsonSchema, field_validator
 
 from openwork.errors import RuleError
-from openwork.part import mount as mounting
 from openwork.part.chain import Chain, chain
+from openwork.part.fit import MOST_TEETH, mount_faults, ring_faults
 from openwork.part.material import MATERIALS, Material
 from openwork.part.mount import Mount
 from openwork.part.pads import inner_edge
@@ -33,7 +33,7 @@ Width: TypeAlias = Annotated[
 class Ring(Table):
     """Teeth, chain, material and thicknesses of a ring."""
 
-    teeth: int = Field(ge=9, le=150, description="number of teeth, ISO 606 covers 9 to 150")
+    teeth: int = Field(ge=9, le=MOST_TEETH, description="number of teeth, ISO 606 covers 9 to 150")
     chain: str = Field("082", description='chain, ISO 606 number or trade name as "1/2 x 3/32"')
     material: str = Field("7075-T6", description="alloy or prototype plastic, by name")
     plate: float = Field(4.0, ge=1, le=12, description="thickness of web and pads, mm")
@@ -102,8 +102,8 @@ def blank(ring: Ring, mount: Mount) -> Blank:
     size = chain(ring.chain)
     sizes = diameters(ring.teeth, size)
     width = tooth_width(size) if ring.tooth_width == "auto" else float(ring.tooth_width)
-    faults = [*_width_faults(ring, size, width), *_fit_faults(ring.teeth, size, mount)]
-    faults += [*mounting.faults(mount), *_counterbore_faults(ring, mount)]
+    faults = [*_width_faults(ring, size, width), *ring_faults(ring.teeth, size, mount)]
+    faults += [*mount_faults(mount), *_counterbore_faults(ring, mount)]
     try:
         outline = tooth_outline(ring.teeth, size, gap=ring.gap, tip=ring.tip)
     except RuleError as fault:
@@ -128,17 +128,6 @@ def blank(ring: Ring, mount: Mount) -> Blank:
     )
 
 
-def least_teeth(size: Chain, root: float) -> int:
-    """Return the smallest tooth count whose root circle is at least *root* (mm) across.
-
-    >>> from openwork.part.chain import CHAINS
-    >>> least_teeth(CHAINS["082"], 104 + 2 * 7.0)
-    32
-    """
-    teeth = math.pi / math.asin(size.pitch / (root + size.roller))
-    return max(9, math.ceil(teeth - 1e-9))
-
-
 def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
     found = []
     if width > size.inner_width:
@@ -150,25 +139,6 @@ def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
         found.append(
             f"ring.offset {ring.offset:g}: the middle of the tooth band lies outside the plate of "
             f"{ring.plate:g} mm; {math.copysign(ring.plate / 2, ring.offset):g} works"
-        )
-    return found
-
-
-def _fit_faults(teeth: int, size: Chain, mount: Mount) -> list[str]:
-    root = diameters(teeth, size).root
-    found = []
-    counterbore = mount.counterbore.diameter / 2 if mount.counterbore else 0.0
-    room = max(mount.room, mount.hole / 2 + ROOT_METAL, counterbore)
-    if root < mount.circle + 2 * room:
-        found.append(
-            f"ring.teeth {teeth}: bolt centres on a circle of {mount.circle:g} mm lie "
-            f"{(root - mount.circle) / 2:.2f} mm inside the tooth roots, less than {room:g} mm; "
-            f"{least_teeth(size, mount.circle + 2 * room)} works"
-        )
-    if root < mount.bore_diameter + 2 * BAND:
-        found.append(
-            f"mount.bore {mount.bore_diameter:g}: leaves less than {BAND:g} mm to the tooth roots "
-            f"of {teeth} teeth; {math.floor((root - 2 * BAND) * 100) / 100:g} works"
         )
     return found
 

@@ -9,11 +9,9 @@ from typing import Annotated, Any, Self
 import numpy as np
 from pydantic import Field, field_validator, model_validator
 
-from openwork.part.pads import largest_blend, tab_width
 from openwork.shape.contour import Points
 from openwork.table import Table
 
-PAD_METAL = 2.0  # mm, least metal of a pad round its hole; common practice, no source
 LEAST_BLEND = 1.0  # mm; smaller fillets make pieces too short to cut
 SAME = 1e-6  # degrees within which two angles are one
 
@@ -104,71 +102,6 @@ class Mount(Table):
         return max(n for n in range(1, self.bolts + 1) if _maps_onto(angles, 360 / n))
 
 
-def faults(mount: Mount) -> list[str]:
-    """Return what is impossible about the mount by itself, each with what would work."""
-    found = [*_hole_faults(mount), *_pad_faults(mount)]
-    return found or _blend_faults(mount)
-
-
 def _maps_onto(angles: Points, turn: float) -> bool:
     away = (angles[:, None] + turn - angles + 180) % 360 - 180
     return bool(np.all(np.abs(away).min(axis=1) < SAME))
-
-
-def _hole_faults(mount: Mount) -> list[str]:
-    found = []
-    least = mount.hole / 2 + PAD_METAL
-    if mount.pad < least:
-        found.append(
-            f"mount.pad {mount.pad:g}: leaves less than {PAD_METAL:g} mm of metal round "
-            f"a hole of {mount.hole:g} mm; {_up(least)} works"
-        )
-    bore = mount.counterbore
-    if bore is not None and not mount.hole < bore.diameter <= 2 * mount.pad:
-        found.append(
-            f"mount.counterbore.diameter {bore.diameter:g}: must be more than the hole's "
-            f"{mount.hole:g} and at most twice the pad's radius, {2 * mount.pad:g} mm"
-        )
-    return found
-
-
-def _pad_faults(mount: Mount) -> list[str]:
-    found = []
-    points = mount.bolt_points
-    if largest_blend(points, pad=mount.pad) < LEAST_BLEND:
-        found.append(
-            f"mount.pad {mount.pad:g}: pads overlap or leave no room for fillets between them; "
-            f"{_down(largest_blend(points, pad=LEAST_BLEND))} works"
-        )
-    most = mount.circle + 2 * mount.pad
-    if mount.bore_diameter >= most:
-        found.append(
-            f"mount.bore {mount.bore_diameter:g}: the pads hang free in it, they reach out to "
-            f"{most:g} mm; {_down(mount.circle + mount.pad)} works"
-        )
-    return found
-
-
-def _blend_faults(mount: Mount) -> list[str]:
-    bore, points = mount.bore_diameter / 2, mount.bolt_points
-    most = largest_blend(points, pad=mount.pad)
-    if mount.blend > most:
-        return [
-            f"mount.blend {mount.blend:g}: fillets of neighbouring pads meet; {_down(most)} works"
-        ]
-    width = tab_width(bore, points, pad=mount.pad, blend=mount.blend)
-    least = 2 * mount.pad - mount.hole
-    if width < least:
-        return [
-            f"mount.bore {mount.bore_diameter:g}: leaves tabs {max(width, 0):.2f} mm wide, less "
-            f"than the {least:.2f} mm beside a bolt hole; {_down(mount.circle + mount.pad)} works"
-        ]
-    return []
-
-
-def _up(value: float) -> str:
-    return f"{math.ceil(value * 100 - 1e-6) / 100:g}"
-
-
-def _down(value: float) -> str:
-    return f"{math.floor(value * 100 + 1e-6) / 100:g}"

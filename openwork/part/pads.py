@@ -20,6 +20,7 @@ from openwork.shape.contour import Contour, Points, circle
 SLIGHT = 0.03  # mm a pad must stand out of its circle; less would make pieces too short to cut
 NECK = 1.0  # mm of metal across the bridge to a pad that lies off the circle
 BETWEEN = 0.2  # mm left between the balls of two neighbours
+TINY = 1e-6  # mm, above rounding
 
 
 def inner_edge(bore_radius: float, bolts: Points, *, pad: float, blend: float) -> Contour:
@@ -87,7 +88,7 @@ class _Edge:
     def of(cls, radius: float, bolts: Points, pad: float, blend: float, *, side: int) -> _Edge:
         """Return the edge; raises ValueError where neighbours leave no room for their balls."""
         most = largest_blend(bolts, pad=pad)
-        if blend > most + 1e-9:
+        if blend > most + TINY:
             raise ValueError(f"blend {blend:g}: pads leave room for {most:g} at most")
         angles = tuple(sorted(math.atan2(y, x) % math.tau for x, y in bolts))
         return cls(radius, math.hypot(*bolts[0]), angles, pad, blend, side)

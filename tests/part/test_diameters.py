@@ -1,5 +1,7 @@
 """Sprocket diameters against published tables."""
 
+from typing import Any
+
 import pytest
 
 from openwork.part.chain import CHAINS, Chain, chain
@@ -65,7 +67,7 @@ def sized(number: str, pitch: float, roller: float, depth: float) -> Chain:
 
 
 @pytest.mark.parametrize("row", WORKED, ids=lambda row: row[0])
-def test_the_worked_table_of_gb_t_1243(row):
+def test_the_worked_table_of_gb_t_1243(row: tuple[Any, ...]) -> None:
     number, teeth, pitch, roller, depth, *published = row
     sizes = diameters(teeth, sized(number, pitch, roller, depth))
     ours = (sizes.pitch, sizes.tip_most, sizes.tip_least, sizes.root, sizes.shroud, sizes.over_pins)
@@ -73,25 +75,25 @@ def test_the_worked_table_of_gb_t_1243(row):
 
 
 @pytest.mark.parametrize(("teeth", "published"), PITCH_25_4.items())
-def test_the_published_pitch_diameters_of_one_inch_chain(teeth, published):
+def test_the_published_pitch_diameters_of_one_inch_chain(teeth: int, published: float) -> None:
     size = diameters(teeth, sized("1 in", 25.4, 15.88, 24.13)).pitch
     assert size == pytest.approx(published, abs=0.00501)
     assert diameters(teeth, chain("082")).pitch == pytest.approx(published / 2, abs=0.0051)
 
 
 @pytest.mark.parametrize(("teeth", "factor"), UNIT_PITCH.items())
-def test_unit_pitch_diameters_of_asme_b29_1(teeth, factor):
+def test_unit_pitch_diameters_of_asme_b29_1(teeth: int, factor: float) -> None:
     assert diameters(teeth, chain("082")).pitch / 12.7 == pytest.approx(factor, abs=0.000051)
 
 
 @pytest.mark.parametrize(("teeth", "factor"), CALIPER.items())
-def test_caliper_factors_of_asme_b29_1(teeth, factor):
+def test_caliper_factors_of_asme_b29_1(teeth: int, factor: float) -> None:
     size = chain("082")
     over = diameters(teeth, size).over_pins - size.roller
     assert over / 12.7 == pytest.approx(factor, abs=0.000051)
 
 
-def test_the_worked_example_of_din_8196():
+def test_the_worked_example_of_din_8196() -> None:
     # simsonforum.net/thread/76294, z 34, p 12.7: d 137.64; df 129.89 for d1 7.75, 129.13 for 8.51.
     narrow = diameters(34, sized("081", 12.7, 7.75, 9.91))
     wide = diameters(34, sized("08B", 12.7, 8.51, 11.81))
@@ -101,7 +103,7 @@ def test_the_worked_example_of_din_8196():
 
 
 @pytest.mark.parametrize("row", DERIVED, ids=lambda row: f"{row[0]} teeth")
-def test_half_inch_sizes_stay_as_computed(row):
+def test_half_inch_sizes_stay_as_computed(row: tuple[Any, ...]) -> None:
     teeth, *expected = row
     sizes = diameters(teeth, CHAINS["081"])
     ours = (sizes.pitch, sizes.root, sizes.tip_least, sizes.tip_most, sizes.over_pins, sizes.shroud)
@@ -111,13 +113,13 @@ def test_half_inch_sizes_stay_as_computed(row):
 @pytest.mark.parametrize(
     ("number", "width"), [("081", 3.069), ("082", 2.213), ("083", 4.538), ("085", 5.8125)]
 )
-def test_half_inch_tooth_bands_are_0_93_of_the_inner_width(number, width):
+def test_half_inch_tooth_bands_are_0_93_of_the_inner_width(number: str, width: float) -> None:
     # ISO 606 for p <= 12.7, read at sklep.komerc.pl; products computed here.
     assert tooth_width(chain(number)) == pytest.approx(width, abs=0.0005)
 
 
 @pytest.mark.parametrize(("inner", "width"), [(15.75, 14.96), (17.02, 16.17)])
-def test_tooth_bands_of_coarser_chains(inner, width):
+def test_tooth_bands_of_coarser_chains(inner: float, width: float) -> None:
     # Worked values for 16A and 16B, bulleadchain.com, "thickness of 16B sprocket".
     size = Chain(
         number="16",

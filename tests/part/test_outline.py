@@ -1,17 +1,19 @@
 """The finished toothed outline, measured: pins, rollers, joints and the form of ISO 606."""
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import ArrayLike
 
 from openwork.errors import RuleError
 from openwork.part.chain import CHAINS, Chain
 from openwork.part.teeth import diameters, pointed_diameter, tip_diameter, tooth_outline
-from openwork.shape.contour import Contour, area, circle, polygon, rotated
+from openwork.shape.contour import Contour, Floats, area, circle, polygon, rotated
 
 from .test_diameters import WORKED, sized
 from .tools import kinks, lengths
@@ -37,17 +39,18 @@ def metal(teeth: int, gap: float, tip: float, chain: Chain = CHAIN) -> shapely.P
     return shape
 
 
-def clearances(shape: shapely.Polygon, centres, radius: float):
+def clearances(shape: shapely.Polygon, centres: ArrayLike, radius: float) -> Floats:
     """Return the distances (n,) of discs of *radius* from the metal, negative on overlap."""
     points = shapely.points(np.asarray(centres).real, np.asarray(centres).imag)
     away = shapely.distance(points, shape.exterior)
-    return np.where(shape.contains(points), -away, away) - radius
+    free: Floats = np.where(shape.contains(points), -away, away) - radius
+    return free
 
 
 def pin_seat(shape: shapely.Polygon, angle: float, pin: float) -> complex:
     """Return where a pin (diameter) comes to rest that is pushed inwards along *angle*."""
     ray = complex(math.cos(angle), math.sin(angle))
-    inside, outside = 0.0, np.hypot(*shape.exterior.coords.xy).max() + pin
+    inside, outside = 0.0, float(np.hypot(*shape.exterior.coords.xy).max()) + pin
     for _ in range(40):
         middle = (inside + outside) / 2
         if clearances(shape, [middle * ray], pin / 2)[0] < 0:
@@ -66,7 +69,7 @@ def over_pins(shape: shapely.Polygon, teeth: int, pin: float) -> float:
 
 @pytest.mark.parametrize("row", WORKED, ids=lambda row: row[0])
 @pytest.mark.parametrize("gap", [0.0, 1.0])
-def test_pins_in_the_gaps_measure_what_gb_t_1243_prints(row, gap):
+def test_pins_in_the_gaps_measure_what_gb_t_1243_prints(row: tuple[Any, ...], gap: float) -> None:
     # The printed measures over pins M_R of the worked table, to its 0.01 mm.
     number, teeth, pitch, roller, depth, *sizes = row
     shape = metal(teeth, gap, 0.3, sized(number, pitch, roller, depth))
@@ -75,7 +78,7 @@ def test_pins_in_the_gaps_measure_what_gb_t_1243_prints(row, gap):
 
 @pytest.mark.parametrize("teeth", [9, 12, 23, 24, 39, 42, 53, 60, 149, 150])
 @pytest.mark.parametrize("gap", [0.0, 0.5, 1.0])
-def test_pins_of_the_rollers_diameter_measure_the_over_pin_size(teeth, gap):
+def test_pins_of_the_rollers_diameter_measure_the_over_pin_size(teeth: int, gap: float) -> None:
     # ISO 606: d + d1 for even counts, d cos(90/z) + d1 for odd ones.
     pitch = 12.7 / math.sin(math.pi / teeth)
     wanted = pitch * (math.cos(math.pi / 2 / teeth) if teeth % 2 else 1.0) + 7.75
@@ -85,7 +88,7 @@ def test_pins_of_the_rollers_diameter_measure_the_over_pin_size(teeth, gap):
 
 @pytest.mark.parametrize("teeth", [9, 11, 24, 42, 53, 150])
 @pytest.mark.parametrize("gap", [0.0, 0.5, 1.0])
-def test_a_chain_of_rollers_seats_and_clears(teeth, gap):
+def test_a_chain_of_rollers_seats_and_clears(teeth: int, gap: float) -> None:
     shape = metal(teeth, gap, 1.0)
     turns = np.exp(2j * np.pi * np.arange(teeth) / teeth)
     rollers = 12.7 / 2 / math.sin(math.pi / teeth) * turns
@@ -95,7 +98,7 @@ def test_a_chain_of_rollers_seats_and_clears(teeth, gap):
     assert free.max() < 2 * FINE
 
 
-def test_a_stretched_chain_does_not_seat():
+def test_a_stretched_chain_does_not_seat() -> None:
     # Shows that the measure above can fail: links 2 % long ride up the flanks.
     teeth = 42
     shape = metal(teeth, 0.0, 1.0)
@@ -107,7 +110,7 @@ def test_a_stretched_chain_does_not_seat():
 
 
 @pytest.mark.parametrize("gap", [0.0, 0.5, 1.0])
-def test_the_next_roller_swings_in_clear_of_the_flank(gap):
+def test_the_next_roller_swings_in_clear_of_the_flank(gap: float) -> None:
     # Kinematics of a rigid link about its seated neighbour, for all counts a ring is made in.
     swing = np.exp(1j * np.radians(np.linspace(0, 90, 181)))
     for teeth in range(9, 61):
@@ -133,7 +136,7 @@ FORMS = [
 
 
 @pytest.mark.parametrize("row", FORMS, ids=lambda row: f"{row[0]} teeth")
-def test_the_arcs_are_those_of_the_standards_forms(row):
+def test_the_arcs_are_those_of_the_standards_forms(row: tuple[Any, ...]) -> None:
     teeth, flank_least, flank_most, angle_least, angle_most = row
     for gap, seat, flank, angle in (
         (0.0, 3.91375, flank_least, angle_least),
@@ -169,7 +172,9 @@ def built_up(teeth: int, seat: float, flank: float, angle: float, tip: float) ->
     ("teeth", "gap", "sizes"),
     [(22, 0.0, (3.91375, 22.320, 135.9091)), (42, 0.0, (3.91375, 40.920, 137.8571))],
 )
-def test_the_outline_is_the_ring_cut_from_a_disc_with_rounded_corners(teeth, gap, sizes):
+def test_the_outline_is_the_ring_cut_from_a_disc_with_rounded_corners(
+    teeth: int, gap: float, sizes: tuple[float, float, float]
+) -> None:
     tip = tip_diameter(teeth, CHAIN, tip=0.5) / 2
     cut = built_up(teeth, *sizes, tip)
     rounded = cut.buffer(-0.3, quad_segs=200).buffer(0.3, quad_segs=200)
@@ -180,7 +185,7 @@ def test_the_outline_is_the_ring_cut_from_a_disc_with_rounded_corners(teeth, gap
 
 @pytest.mark.parametrize("gap", [0.0, 0.5, 1.0])
 @pytest.mark.parametrize("chain", CHAINS.values(), ids=CHAINS.keys())
-def test_joints_are_tangent_and_no_piece_is_short_for_every_count(chain, gap):
+def test_joints_are_tangent_and_no_piece_is_short_for_every_count(chain: Chain, gap: float) -> None:
     for teeth in range(9, 151):
         for tip in (0.0, 0.5, works(teeth, chain, gap, 1.0)):
             outline = tooth_outline(teeth, chain, gap=gap, tip=works(teeth, chain, gap, tip))
@@ -195,7 +200,9 @@ def test_joints_are_tangent_and_no_piece_is_short_for_every_count(chain, gap):
     tip=st.floats(0, 1),
     chain=st.sampled_from(list(CHAINS.values())),
 )
-def test_any_outline_keeps_the_standards_bounds(teeth, gap, tip, chain):
+def test_any_outline_keeps_the_standards_bounds(
+    teeth: int, gap: float, tip: float, chain: Chain
+) -> None:
     tip = works(teeth, chain, gap, tip)
     outline = tooth_outline(teeth, chain, gap=gap, tip=tip)
     shape = polygon(outline, sagitta=1e-4)
@@ -214,7 +221,7 @@ def test_any_outline_keeps_the_standards_bounds(teeth, gap, tip, chain):
 
 @pytest.mark.parametrize("teeth", [9, 24, 53])
 @pytest.mark.parametrize("tip", [0.0, 0.5, 1.0])
-def test_turning_by_a_tooth_or_mirroring_changes_nothing(teeth, tip):
+def test_turning_by_a_tooth_or_mirroring_changes_nothing(teeth: int, tip: float) -> None:
     outline = tooth_outline(teeth, CHAIN, gap=0.3, tip=works(teeth, CHAIN, 0.3, tip))
     per_tooth = len(outline) // teeth
     turned = rotated(outline, -math.tau / teeth)
@@ -226,7 +233,7 @@ def test_turning_by_a_tooth_or_mirroring_changes_nothing(teeth, tip):
     assert np.allclose(np.roll(flipped.bulges, -shift), outline.bulges, atol=1e-9)
 
 
-def test_a_gap_lies_on_the_x_axis():
+def test_a_gap_lies_on_the_x_axis() -> None:
     shape = metal(41, 0.0, 0.5)
     assert not shape.contains(shapely.Point(diameters(41, CHAIN).pitch / 2, 0))
     assert shape.contains(shapely.Point(-diameters(41, CHAIN).pitch / 2, 0))
@@ -260,8 +267,8 @@ def meeting(teeth: int, gap: int, seat_centre: float) -> float:
 
 @pytest.mark.parametrize(("teeth", "least_form", "most_form"), POINTED)
 def test_flanks_meet_where_the_standards_figure_says_moved_out_with_the_seat(
-    teeth, least_form, most_form
-):
+    teeth: int, least_form: float, most_form: float
+) -> None:
     # The figure's seat would miss the root circle by r_i - d1/2, 0.039 or 0.175 mm; ours does
     # not, and so its flanks meet as much further out: about 0.1 or 0.4 mm of diameter.
     pitch = 12.7 / math.sin(math.pi / teeth) / 2
@@ -272,7 +279,7 @@ def test_flanks_meet_where_the_standards_figure_says_moved_out_with_the_seat(
         assert 1.9 * shift < ours - figure < 2.6 * shift
 
 
-def test_the_flanks_of_the_finished_outline_run_to_the_pointed_diameter():
+def test_the_flanks_of_the_finished_outline_run_to_the_pointed_diameter() -> None:
     # The flank arcs beside a tooth, taken from the outline and produced, cross on its centreline.
     teeth = 42
     outline = tooth_outline(teeth, CHAIN, gap=1.0, tip=0.2)
@@ -287,7 +294,9 @@ def test_the_flanks_of_the_finished_outline_run_to_the_pointed_diameter():
 
 
 @pytest.mark.parametrize(("teeth", "gap", "tip"), [(42, 1.0, 0.5), (30, 0.8, 1.0), (11, 1.0, 0.7)])
-def test_a_tip_above_the_meeting_flanks_is_refused_with_what_works(teeth, gap, tip):
+def test_a_tip_above_the_meeting_flanks_is_refused_with_what_works(
+    teeth: int, gap: float, tip: float
+) -> None:
     with pytest.raises(RuleError, match=r"flanks meet at \d+\.\d+ mm") as caught:
         tooth_outline(teeth, CHAIN, gap=gap, tip=tip)
     words = str(caught.value).split("; ")[1].split()
@@ -300,7 +309,7 @@ def test_a_tip_above_the_meeting_flanks_is_refused_with_what_works(teeth, gap, t
         tooth_outline(teeth, CHAIN, gap=tighter + 0.011, tip=tip)
 
 
-def test_the_maximum_form_never_reaches_the_greatest_tip_diameter():
+def test_the_maximum_form_never_reaches_the_greatest_tip_diameter() -> None:
     # Both are permitted by ISO 606, not together: flanks of the maximum form meet below da max.
     for teeth in range(9, 151):
         assert pointed_diameter(teeth, CHAIN, gap=1.0) < diameters(teeth, CHAIN).tip_most

@@ -1,12 +1,14 @@
 """Edges round bolts, measured against unions, differences and closings of discs by GEOS."""
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from numpy.typing import ArrayLike
 
 from openwork.part.pads import SLIGHT, inner_edge, largest_blend, padded, tab_width
 from openwork.shape.contour import Points, area, circle, is_circle, polygon, sampled
@@ -21,7 +23,7 @@ def bolts(count: int, circle_radius: float) -> Points:
     return circle_radius * np.column_stack([np.cos(angles), np.sin(angles)])
 
 
-def disc(radius: float, centre=(0.0, 0.0)) -> shapely.Polygon:
+def disc(radius: float, centre: ArrayLike = (0.0, 0.0)) -> shapely.Polygon:
     return polygon(circle(radius, centre), sagitta=FINE)
 
 
@@ -39,7 +41,9 @@ FIVE = bolts(5, 55.0)
 
 @pytest.mark.parametrize("radius", [61.0, 58.0, 55.0, 50.0, 46.6, 43.0, 40.0])
 @pytest.mark.parametrize("blend", [1.0, 5.0, 9.0])
-def test_padded_is_the_closing_of_disc_and_pads_while_the_fillets_reach(radius, blend):
+def test_padded_is_the_closing_of_disc_and_pads_while_the_fillets_reach(
+    radius: float, blend: float
+) -> None:
     edges = padded(radius, FIVE, pad=8.5, blend=blend)
     union = disc(radius).union(discs(FIVE, 8.5))
     if len(edges) > 1:
@@ -55,7 +59,7 @@ def test_padded_is_the_closing_of_disc_and_pads_while_the_fillets_reach(radius, 
 
 @pytest.mark.parametrize("bore", [48.0, 50.0, 55.0, 58.0, 62.0])
 @pytest.mark.parametrize("blend", [1.0, 5.0, 9.0])
-def test_inner_edge_is_the_opening_of_the_bore_less_the_pads(bore, blend):
+def test_inner_edge_is_the_opening_of_the_bore_less_the_pads(bore: float, blend: float) -> None:
     hole = polygon(inner_edge(bore, FIVE, pad=8.5, blend=blend), sagitta=FINE)
     cut = disc(bore).difference(discs(FIVE, 8.5))
     opened = cut.buffer(-blend, quad_segs=400).buffer(blend, quad_segs=400)
@@ -63,7 +67,7 @@ def test_inner_edge_is_the_opening_of_the_bore_less_the_pads(bore, blend):
     assert hole.symmetric_difference(cut).area > 0.1
 
 
-def test_areas_without_fillets_agree_with_the_lens_of_two_circles():
+def test_areas_without_fillets_agree_with_the_lens_of_two_circles() -> None:
     # Closed form: the lens common to circles of radii a, b at distance d.
     a, b, d = 50.0, 8.5, 55.0
     lens = (
@@ -75,28 +79,28 @@ def test_areas_without_fillets_agree_with_the_lens_of_two_circles():
     assert area(edge) == pytest.approx(math.pi * (a * a + 5 * b * b) - 5 * lens, rel=1e-12)
 
 
-def test_pads_inside_the_disc_leave_a_plain_circle():
+def test_pads_inside_the_disc_leave_a_plain_circle() -> None:
     assert padded(64.0, FIVE, pad=8.5, blend=5.0) == (circle(64.0),)
 
 
-def test_pads_outside_the_bore_leave_a_plain_circle():
+def test_pads_outside_the_bore_leave_a_plain_circle() -> None:
     assert inner_edge(40.0, FIVE, pad=8.5, blend=5.0) == circle(40.0)
 
 
-def test_pads_the_fillets_cannot_reach_are_islands():
+def test_pads_the_fillets_cannot_reach_are_islands() -> None:
     first, *islands = padded(30.0, FIVE, pad=8.5, blend=5.0)
     assert first == circle(30.0)
     assert islands == [circle(8.5, bolt) for bolt in FIVE]
 
 
-def test_a_pad_just_off_the_disc_is_bridged():
+def test_a_pad_just_off_the_disc_is_bridged() -> None:
     (edge,) = padded(44.0, FIVE, pad=8.5, blend=5.0)
     assert polygon(edge).area > math.pi * (44.0**2 + 5 * 8.5**2)
 
 
 @pytest.mark.parametrize("stands_out", [0.0, 1e-12, 1e-6, 1e-3, 0.0299, 0.031, 0.1])
 @pytest.mark.parametrize("blend", [1.0, 5.0])
-def test_a_pad_that_hardly_stands_out_makes_no_short_piece(stands_out, blend):
+def test_a_pad_that_hardly_stands_out_makes_no_short_piece(stands_out: float, blend: float) -> None:
     (outer,) = padded(63.5 - stands_out, FIVE, pad=8.5, blend=blend)
     inner = inner_edge(46.5 + stands_out, FIVE, pad=8.5, blend=blend)
     for edge in (outer, inner):
@@ -109,12 +113,12 @@ def test_a_pad_that_hardly_stands_out_makes_no_short_piece(stands_out, blend):
     assert np.hypot(*sampled(inner, FINE).T).min() == pytest.approx(46.5, abs=2 * FINE)
 
 
-def test_pads_hanging_free_in_the_bore_are_refused():
+def test_pads_hanging_free_in_the_bore_are_refused() -> None:
     with pytest.raises(ValueError, match=r"hang free in the bore of radius 63\.5"):
         inner_edge(63.5, FIVE, pad=8.5, blend=5.0)
 
 
-def test_fillets_that_meet_are_refused_with_the_largest_that_fits():
+def test_fillets_that_meet_are_refused_with_the_largest_that_fits() -> None:
     # Half the chord of neighbouring bolts less the pad, and 0.1 mm each.
     most = 55.0 * math.sin(math.pi / 5) - 8.5 - 0.1
     assert largest_blend(FIVE, pad=8.5) == pytest.approx(most)
@@ -125,7 +129,7 @@ def test_fillets_that_meet_are_refused_with_the_largest_that_fits():
         padded(50.0, FIVE, pad=8.5, blend=most + 0.01)
 
 
-def test_uneven_bolts_are_measured_at_their_nearest_pair():
+def test_uneven_bolts_are_measured_at_their_nearest_pair() -> None:
     angles = np.radians([0, 40, 180, 220])
     points = 55.0 * np.column_stack([np.cos(angles), np.sin(angles)])
     expected = 55.0 * math.sin(math.radians(20)) - 8.5 - 0.1
@@ -134,7 +138,9 @@ def test_uneven_bolts_are_measured_at_their_nearest_pair():
 
 
 @pytest.mark.parametrize(("bore", "blend"), [(62.5, 2.0), (63.2, 1.0), (63.0, 5.0)])
-def test_tab_width_is_the_least_width_of_the_metal_beside_the_bolt(bore, blend):
+def test_tab_width_is_the_least_width_of_the_metal_beside_the_bolt(
+    bore: float, blend: float
+) -> None:
     edge = polygon(inner_edge(bore, FIVE, pad=8.5, blend=blend), sagitta=FINE)
     across = [
         bore_side.intersection(edge).length
@@ -146,7 +152,7 @@ def test_tab_width_is_the_least_width_of_the_metal_beside_the_bolt(bore, blend):
     assert measured < 17.0
 
 
-def test_a_tab_is_as_wide_as_its_pad_where_nothing_narrows_it():
+def test_a_tab_is_as_wide_as_its_pad_where_nothing_narrows_it() -> None:
     assert tab_width(58.0, FIVE, pad=8.5, blend=5.0) == 17.0
     assert tab_width(40.0, FIVE, pad=8.5, blend=5.0) == 17.0
 
@@ -164,7 +170,7 @@ rings = st.fixed_dictionaries(
 
 @settings(max_examples=150, deadline=None)
 @given(ring=rings)
-def test_the_solid_is_never_smaller_than_asked(ring):
+def test_the_solid_is_never_smaller_than_asked(ring: dict[str, Any]) -> None:
     points = bolts(ring["count"], ring["circle_radius"])
     radius, pad, blend = ring["circle_radius"] + ring["away"], ring["pad"], ring["blend"]
     assume(radius > 5)
@@ -186,7 +192,7 @@ def test_the_solid_is_never_smaller_than_asked(ring):
 
 @settings(max_examples=100, deadline=None)
 @given(ring=rings, part=st.floats(0.05, 0.95))
-def test_growing_circle_and_pads_gives_a_parallel_edge(ring, part):
+def test_growing_circle_and_pads_gives_a_parallel_edge(ring: dict[str, Any], part: float) -> None:
     points = bolts(ring["count"], ring["circle_radius"])
     radius, pad, blend = ring["circle_radius"] + ring["away"], ring["pad"], ring["blend"]
     assume(radius > 5)
@@ -204,7 +210,7 @@ def test_growing_circle_and_pads_gives_a_parallel_edge(ring, part):
 
 @settings(max_examples=100, deadline=None)
 @given(ring=rings)
-def test_any_inner_edge_is_sound(ring):
+def test_any_inner_edge_is_sound(ring: dict[str, Any]) -> None:
     points = bolts(ring["count"], ring["circle_radius"])
     bore, pad, blend = ring["circle_radius"] + ring["away"], ring["pad"], ring["blend"]
     assume(5 < bore < ring["circle_radius"] + pad)
