@@ -6,9 +6,9 @@ nowhere nearer than the distance to any piece; cut at every crossing, they are c
 
 from __future__ import annotations
 
-import cmath
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from openwork.errors import RuleError
 from openwork.shape.arcfit import Piece, turn
@@ -17,7 +17,9 @@ from openwork.shape.edge import Edge, at, between, crossings, edge, moved, piece
 from openwork.shape.edge import distance as apart
 from openwork.shape.slivers import contour_of
 
-NEAR = 1e-7  # mm two ends of parts may lie apart that are one point
+NEAR = 1e-7  # mm a part of the outline may lie nearer than the distance, by rounding
+SPECK = 2e-5  # mm; shorter parts are left out
+GAP = 1e-4  # mm two ends of parts may lie apart that are one point
 
 
 def untangled(lines: Sequence[Edge], distance: float) -> list[Piece]:
@@ -62,38 +64,29 @@ def _candidates(lines: Sequence[Edge], distance: float) -> list[Edge]:
 
 def _parts(one: Edge, others: Sequence[Edge]) -> list[Edge]:
     """Return *one* cut where any of the others crosses it."""
-    cuts = {0.0, 1.0}
+    cuts = [0.0, 1.0]
     for other in others:
-        if other is not one:
-            for point in crossings(one, other):
-                if (
-                    1e-9 < (part := place(one, point)) < 1 - 1e-9
-                    and -1e-9 < place(other, point) < 1 + 1e-9
-                ):
-                    cuts.add(part)
-    places = sorted(cuts)
-    result = []
-    for first, last in zip(places, places[1:], strict=False):
-        start = one.start if first == 0 else at(one, first)
-        end = one.end if last == 1 else at(one, last)
-        part = between(one, start, end) if abs(end - start) > NEAR / 10 else None
-        if part is not None:
-            result.append(part)
-    return result
+        for point in crossings(one, other) if other is not one else ():
+            if -1e-9 < place(other, point) < 1 + 1e-9 and 0 < (part := place(one, point)) < 1:
+                cuts.append(part)
+    places = [one.start, *(at(one, part) for part in sorted(cuts)[1:-1]), one.end]
+    long = [pair for pair in pairwise(places) if abs(pair[1] - pair[0]) > SPECK]
+    return [part for part in (between(one, *pair) for pair in long) if part is not None]
 
 
-def _chained(parts: list[Edge]) -> list[list[Edge]]:
-    """Return the closed loops that *parts* make; the rest, loose ends, is dropped."""
+def _chained(parts: Sequence[Edge]) -> list[list[Edge]]:
+    """Return the closed loops that *parts* make; loose ends are dropped."""
     loops = []
     rest = list(parts)
     while rest:
-        loop = [rest.pop(0)]
-        while abs(loop[-1].end - loop[0].start) > NEAR or len(loop) == 1:
-            nearest = min(rest, key=lambda one: abs(one.start - loop[-1].end), default=None)
-            if nearest is None or abs(nearest.start - loop[-1].end) > NEAR:
+        loop = [rest.pop()]
+        while len(loop) == 1 or abs(loop[-1].end - loop[0].start) > GAP:
+            end = loop[-1].end
+            following = min(rest, key=lambda one, end=end: abs(one.start - end), default=None)
+            if following is None or abs(following.start - end) > GAP:
                 break
-            rest.remove(nearest)
-            loop.append(nearest)
+            rest.remove(following)
+            loop.append(following)
         else:
             loops.append(loop)
     return loops
