@@ -26,7 +26,7 @@ from openwork.shape.trace import traced
 
 FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal
 NARROWEST = 1.15  # cutter diameters across the widest place: less is a slot no cutter turns in
-TRACE = 4e-4  # mm between a core and its lines and arcs: both sides of a rib may lose it
+TRACE = 1e-3  # mm between a core and its lines and arcs: both sides of a rib may lose it
 QUADRANT = 16  # chords per quarter circle of working buffers
 
 Shapely = NDArray[np.object_]
