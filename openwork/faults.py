@@ -109,7 +109,8 @@ def _said(name: str, value: object, text: str, works: str) -> str:
     """Return the message of a table's own check under the key it is about."""
     if isinstance(value, Mapping):
         return f"{name}.{text}" if re.match(r"\w+: ", text) else f"{name}: {text}"
-    lead = rf"^(?:{re.escape(name.rpartition('.')[2])} )?{re.escape(shown(value))}(?: is|:)? "
+    said = "|".join(re.escape(form) for form in (shown(value), repr(value)))
+    lead = rf"^(?:{re.escape(name.rpartition('.')[2])} )?(?:{said})(?: is|:)? "
     hint = "" if re.search(r"works|nearest", text) else works
     return f"{name} = {shown(value)}: {re.sub(lead, '', text)}{hint}"
 

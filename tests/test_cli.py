@@ -254,6 +254,10 @@ def process(*words: object, before: Callable[[], None] | None = None) -> tuple[i
     return done.returncode, done.stderr
 
 
+def test_a_ring_is_drawn_without_a_word_on_standard_error(tmp_path: Path) -> None:
+    assert process("draw", HARBOUR, "--out", tmp_path) == (0, "")
+
+
 def test_a_full_disk_is_told_and_leaves_earlier_files_whole(tmp_path: Path) -> None:
     """A limit of 4096 bytes to a file stands in for the full disk: the write fails midway."""
     run("draw", HARBOUR, "--out", tmp_path)
