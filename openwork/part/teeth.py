@@ -19,9 +19,7 @@ from openwork.part.arcs import arc
 from openwork.part.chain import Chain
 from openwork.shape.contour import Contour
 
-CORNER = (
-    0.3  # mm, fillet of a tip's corners where the land is wide enough; common practice, no source
-)
+CORNER = 0.3  # mm, fillet of a wide tip's corners; common practice, no source
 CROWN = 0.1  # mm, least radius a narrow tip is rounded to
 LAND = 0.1  # mm, least land left between two corners; a narrower tip is one round
 

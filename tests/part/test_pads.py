@@ -87,9 +87,11 @@ def test_pads_outside_the_bore_leave_a_plain_circle() -> None:
     assert inner_edge(40.0, FIVE, pad=8.5, blend=5.0) == circle(40.0)
 
 
-def test_pads_the_fillets_cannot_reach_are_islands() -> None:
-    first, *islands = padded(30.0, FIVE, pad=8.5, blend=5.0)
-    assert first == circle(30.0)
+@pytest.mark.parametrize("radius", [30.0, 36.4, 36.6, 37.3])
+def test_pads_the_fillets_cannot_reach_are_islands(radius: float) -> None:
+    # From 36.5 mm on the balls touch both pad and disc, but those of either side still overlap.
+    first, *islands = padded(radius, FIVE, pad=8.5, blend=5.0)
+    assert first == circle(radius)
     assert islands == [circle(8.5, bolt) for bolt in FIVE]
 
 
