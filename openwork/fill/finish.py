@@ -26,7 +26,9 @@ from openwork.shape.trace import traced
 
 FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal
 NARROWEST = 1.15  # cutter diameters across the widest place: less is a slot no cutter turns in
-TRACE = 1e-3  # mm between a core and its lines and arcs: both sides of a rib may lose it
+TRACE = (
+    1e-3  # mm between a core and its lines and arcs; half of it is added to either side of a rib
+)
 QUADRANT = 16  # chords per quarter circle of working buffers
 
 Shapely = NDArray[np.object_]
@@ -49,7 +51,7 @@ def finished(filling: Filling, site: Site) -> Finished:
     exact: list[Contour] = []
     match filling:
         case Cells():
-            whole = _eroded(_polygons(filling.polygons), site.rib / 2 + site.corner)
+            whole = _eroded(_polygons(filling.polygons), site.rib / 2 + site.corner + TRACE / 2)
         case Net():
             whole = _faces(filling, site)
         case Shapes():
@@ -133,7 +135,9 @@ def _opened_area(cores: Shapely, radius: float) -> Floats:
 
 def _faces(net: Net, site: Site) -> Shapely:
     """Return one core per class of faces between the ribs of *net*, pads not yet cut out."""
-    widths = np.array(net.widths or [1.0] * len(net.curves)) * site.rib / 2 + site.corner
+    widths = (
+        np.array(net.widths or [1.0] * len(net.curves)) * site.rib / 2 + site.corner + TRACE / 2
+    )
     lines = [
         shapely.LineString(rotated_points(curve, k * site.sector))
         for k in range(site.fold)
@@ -226,7 +230,7 @@ def _shape_cores(
     middle = _midlines(everything, site)
     if middle.is_empty:
         return cores
-    ribs = shapely.buffer(middle, site.rib / 2 + site.corner, quad_segs=QUADRANT)
+    ribs = shapely.buffer(middle, site.rib / 2 + site.corner + TRACE / 2, quad_segs=QUADRANT)
     return _largest(shapely.difference(cores, ribs))
 
 
