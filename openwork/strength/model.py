@@ -60,5 +60,9 @@ class Model:
 def thickness(model: Model, points: Points) -> Floats:
     """Return the thickness (mm) at points (..., 2)."""
     radius = np.hypot(points[..., 0], points[..., 1])
-    zone = [model.shroud - RUNOUT, model.shroud]
-    return np.interp(radius, zone, [model.plate, model.tooth_width])
+    return np.interp(radius, runout(model), [model.plate, model.tooth_width])
+
+
+def runout(model: Model) -> tuple[float, float]:
+    """Return the radii between which the plate thins to the tooth band, mm."""
+    return model.shroud - RUNOUT, model.shroud

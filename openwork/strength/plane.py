@@ -84,10 +84,10 @@ def in_plane(body: Body, pressure: float, *, arm: float = 0.0) -> Plane:
     )
 
 
-def mean_turn(body: Body, pressure: float) -> float:
+def mean_turn(body: Body, pressure: float, *, arm: float = 0.0) -> float:
     """Return the rim's turn (rad) per newton of pull, averaged over the positions: one column."""
     loads = chain_loads(body, pressure).mean(axis=1)
-    turn, _ = rim(body, factored(body).solve(loads[:, None]))
+    turn, _ = rim(body, factored(body, arm=arm).solve(loads[:, None]))
     return float(turn.mean())
 
 

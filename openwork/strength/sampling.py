@@ -18,7 +18,6 @@ CORNER = 0.35  # rad: a sharper turn is a corner of the part and gets a node
 FINE = 0.2  # mm between the places where a size that varies is asked for
 NOTHING = 0.02  # mm: a shorter piece is left to its neighbours
 SMALL = 0.4  # of a side: an arc of less radius is a corner, its node in the arc's middle
-SMALLEST = 0.5  # mm: the side that counts for that where sizes vary
 FEWEST = 6  # sides on a contour that has no corner
 
 
@@ -69,7 +68,7 @@ def _halved(
     chord = z[np.where(index == last, first, index + 1)] - z
     sweep = 4 * np.arctan(np.abs(bulges))
     radius = np.abs(chord) / np.maximum(2 * np.sin(sweep / 2), 1e-12)
-    small = (sweep > CORNER) & (radius < SMALL * spacing[loop])
+    small = (sweep > CORNER) & (radius < SMALL * spacing)
     source = np.repeat(index, 1 + small)
     second = np.diff(source, prepend=-1) == 0
     middle = z + chord / 2 - 0.5j * chord * bulges
@@ -82,8 +81,12 @@ def _halved(
     )
 
 
-def _pieces(contours: Sequence[Contour], spacing: Floats) -> _Pieces:
-    z, b, loop, corner = _halved(*_flat(contours), spacing)
+def _pieces(contours: Sequence[Contour], spacing: Floats, size: Size | None) -> _Pieces:
+    z, b, loop = _flat(contours)
+    wanted = spacing[loop]
+    if size is not None:
+        wanted = np.minimum(wanted, size(np.column_stack([z.real, z.imag])))
+    z, b, loop, corner = _halved(z, b, loop, wanted)
     counts = np.bincount(loop)
     first = np.cumsum(counts) - counts
     place = np.arange(len(loop)) - first[loop]
@@ -134,8 +137,7 @@ def sides(contours: Sequence[Contour], spacing: Floats, *, size: Size | None = N
     Contours run with the metal on their left. Where *size* asks for less, sides are shorter.
     Every run between two corners holds a whole number of sides, in proportion to size.
     """
-    finest = spacing if size is None else np.minimum(spacing, SMALLEST)
-    pieces = _pieces(contours, finest)
+    pieces = _pieces(contours, spacing, size)
     along = np.concatenate([[0.0], np.cumsum(pieces.length)])
     fine = np.ones(len(pieces.length), dtype=int)
     if size is not None:
@@ -147,7 +149,8 @@ def sides(contours: Sequence[Contour], spacing: Floats, *, size: Size | None = N
         wanted = np.minimum(wanted, size(_at(pieces, piece, part)))
     lengths = (pieces.length / fine)[piece]
     scale = np.concatenate([[0.0], np.cumsum(lengths / wanted)])
-    marks = np.concatenate([[0.0], np.cumsum(lengths)])
+    # From the pieces' own starts, not summed up: a rounding error would fall into another contour.
+    marks = np.append(along[piece] + (part - 0.5 / fine[piece]) * pieces.length[piece], along[-1])
     ends_of_pieces = np.concatenate([[0], np.cumsum(fine)])
 
     first, begin, width = _runs(pieces.breaks, scale[ends_of_pieces])

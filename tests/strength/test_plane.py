@@ -30,7 +30,7 @@ def jittered(points: Array, *, by: float = 0.06, seed: int = 3) -> Array:
     """Move the inner grid lines of a 4 x 4 grid so that the elements are distorted."""
     rng = np.random.default_rng(seed)
     inner = np.min(np.minimum(points, 1 - points), axis=1) > 1e-9
-    return points + inner[:, None] * rng.uniform(-by, by, points.shape)
+    return np.asarray(points + inner[:, None] * rng.uniform(-by, by, points.shape))
 
 
 def straight_grid(n: int, mapping: Mapping) -> tuple[Array, Index]:

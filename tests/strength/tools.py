@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csc_array
-from scipy.sparse.linalg import spsolve
+from scipy.sparse.linalg import splu
 
 from openwork.strength.element import assembled, elastic, plane_rigidity, slopes
 
@@ -46,8 +46,11 @@ def solved(matrix: csc_array, loads: Array, given: Array) -> Array:
     """Return unknowns where *given* is NaN, the given values elsewhere."""
     free = np.isnan(given)
     result = np.where(free, 0.0, given)
-    inner = matrix[free][:, free]
-    result[free] = spsolve(inner, loads[free] - matrix[free] @ result)
+    rest = loads[free] - matrix[free] @ result
+    options = {"SymmetricMode": True}
+    inner = matrix[free][:, free].tocsc()
+    lu = splu(inner, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options=options)
+    result[free] = lu.solve(rest)
     return result
 
 
