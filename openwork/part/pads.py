@@ -14,6 +14,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from openwork.errors import RuleError
 from openwork.part.arcs import Piece, arc, joined
 from openwork.shape.contour import Contour, Points, circle
 
@@ -27,12 +28,15 @@ def inner_edge(bore_radius: float, bolts: Points, *, pad: float, blend: float) -
     """Return the edge (ccw) of the bore: the disc of *bore_radius* less the pads, filleted.
 
     The metal lies outside. *bolts* (n, 2), *pad* and *blend* radii, mm. A plain circle where the
-    pads do not reach into the bore. Raises ValueError where the pads hang free in it or are too
+    pads do not reach into the bore. Raises RuleError where the pads hang free in it or are too
     near to each other for the fillets.
     """
     edge = _Edge.of(bore_radius, bolts, pad, blend, side=-1)
     if edge.distance + pad <= bore_radius:
-        raise ValueError(f"pads of radius {pad:g} hang free in the bore of radius {bore_radius:g}")
+        raise RuleError(
+            f"pads of radius {pad:g} mm: hang free in a bore of radius {bore_radius:g} mm; "
+            f"a radius below {edge.distance + pad:g} works"
+        )
     if edge.stands_out < SLIGHT:
         return circle(bore_radius - max(edge.stands_out, 0.0))
     return edge.contour()
@@ -43,7 +47,7 @@ def padded(radius: float, bolts: Points, *, pad: float, blend: float) -> tuple[C
 
     The metal lies inside. First comes the edge round the origin, then that of every pad the fillets
     do not reach. *bolts* (n, 2), *pad* and *blend* radii, mm; blend 0 leaves sharp joints. Raises
-    ValueError where the pads are too near to each other for the fillets.
+    RuleError where the pads are too near to each other for the fillets.
     """
     edge = _Edge.of(radius, bolts, pad, blend, side=1)
     if edge.stands_out < SLIGHT:
@@ -86,10 +90,13 @@ class _Edge:
 
     @classmethod
     def of(cls, radius: float, bolts: Points, pad: float, blend: float, *, side: int) -> _Edge:
-        """Return the edge; raises ValueError where neighbours leave no room for their balls."""
+        """Return the edge; raises RuleError where neighbours leave no room for their balls."""
         most = largest_blend(bolts, pad=pad)
         if blend > most + TINY:
-            raise ValueError(f"blend {blend:g}: pads leave room for {most:g} at most")
+            raise RuleError(
+                f"pads of radius {pad:g} mm: neighbours leave room for fillets of {max(most, 0):g} mm, "
+                f"not {blend:g}; smaller pads or a larger bolt circle works"
+            )
         angles = tuple(sorted(math.atan2(y, x) % math.tau for x, y in bolts))
         return cls(radius, math.hypot(*bolts[0]), angles, pad, blend, side)
 
