@@ -13,6 +13,7 @@ from typing import TypeAlias
 
 Piece: TypeAlias = tuple[complex, float]  # where a piece starts, and its bulge
 
+STRAIGHT = 1e-7  # a lean less than this is a line's: its circle is too large to compute with
 LARGEST = math.radians(170.0)  # lean of the most of a circle that one piece may be
 
 
@@ -36,8 +37,8 @@ def lean(path: Sequence[complex], first: int, last: int) -> float:
     square = chord * chord / 4
     over = under = side = 0.0
     for point in path[first + 1 : last]:
-        point = (point - middle) * back
-        x, y = point.real, point.imag
+        there = (point - middle) * back
+        x, y = there.real, there.imag
         power = x * x + y * y - square
         over += y * power
         under += power * power
@@ -54,14 +55,24 @@ def near(
     points: Sequence[complex], start: complex, end: complex, angle: float, tolerance: float
 ) -> bool:
     """Tell whether all *points* lie within *tolerance* of the arc of lean *angle*."""
+    if abs(angle) < STRAIGHT:
+        return off(points, start, end, angle) <= tolerance
     half = (end - start) / 2
-    if abs(angle) < 1e-7:
-        back = half.conjugate() / abs(half)
-        return all(abs(((point - start) * back).imag) <= tolerance for point in points)
     centre = start + half * complex(1.0, 1 / math.tan(angle))
     radius = abs(half / math.sin(angle))
     low, high = radius - tolerance, radius + tolerance
     return all(low <= abs(point - centre) <= high for point in points)
+
+
+def off(points: Sequence[complex], start: complex, end: complex, angle: float) -> float:
+    """Return the greatest distance of *points* from the circle of the arc of lean *angle*."""
+    half = (end - start) / 2
+    if abs(angle) < STRAIGHT:
+        back = half.conjugate() / abs(half)
+        return max((abs(((point - start) * back).imag) for point in points), default=0.0)
+    centre = start + half * complex(1.0, 1 / math.tan(angle))
+    radius = abs(half / math.sin(angle))
+    return max((abs(abs(point - centre) - radius) for point in points), default=0.0)
 
 
 def turn(arriving: complex, leaving: complex) -> float:

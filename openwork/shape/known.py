@@ -16,6 +16,7 @@ from openwork.shape.corners import BETWEEN
 Circle: TypeAlias = tuple[float, float, float]  # x, y of the centre, radius
 Flags: TypeAlias = NDArray[np.bool_]
 
+EVEN = 1e-5  # share by which chords and turns of an evenly drawn arc may differ
 ON = 1e-6  # mm a vertex may lie off a circle it is on
 CUT = 0.1  # tolerances a run's end may lie off: where a chord was cut, not the arc
 
@@ -56,6 +57,26 @@ def on_circles(vertices: Sequence[complex], circles: Sequence[Circle], tolerance
                     inner[k] = True
     kept = [k for k in range(count) if not inner[k]]
     return Known([rest[k] for k in kept], [leans[k] for k in kept])
+
+
+def even_arcs(vertices: Sequence[complex], tolerance: float) -> list[Circle]:
+    """Return the circles on which three or more chords of one length follow each other evenly.
+
+    So a program draws a round; a curve whose curvature changes has no three such chords.
+    """
+    z = np.array(vertices)
+    chord = np.roll(z, -1) - z
+    length = np.abs(chord)
+    bend = np.angle(np.roll(chord, -1) / chord)
+    even = (np.abs(length - np.roll(length, -1)) < EVEN * length) & (np.abs(bend) > EVEN)
+    same = even & np.roll(even, -1) & (np.abs(bend - np.roll(bend, -1)) < EVEN * np.abs(bend))
+    same &= length * np.abs(bend) < 8 * BETWEEN * tolerance
+    circles: list[Circle] = []
+    for k in np.flatnonzero(same & ~np.roll(same, 1)):
+        radius = length[k] / 2 / math.sin(bend[k] / 2)
+        centre = z[k] + chord[k] / 2 + 1j * chord[k] / length[k] * radius * math.cos(bend[k] / 2)
+        circles.append((float(centre.real), float(centre.imag), abs(float(radius))))
+    return circles
 
 
 def _runs(on: Flags, cut: Flags, short: Flags) -> list[tuple[int, int]]:
