@@ -94,8 +94,8 @@ class _Edge:
         most = largest_blend(bolts, pad=pad)
         if blend > most + TINY:
             raise RuleError(
-                f"pads of radius {pad:g} mm: neighbours leave room for fillets of {max(most, 0):g} mm, "
-                f"not {blend:g}; smaller pads or a larger bolt circle works"
+                f"pads of radius {pad:g} mm: neighbours leave room for fillets of "
+                f"{max(most, 0):g} mm, not {blend:g}; smaller pads or a larger bolt circle works"
             )
         angles = tuple(sorted(math.atan2(y, x) % math.tau for x, y in bolts))
         return cls(radius, math.hypot(*bolts[0]), angles, pad, blend, side)
