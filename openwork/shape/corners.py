@@ -50,7 +50,7 @@ def marked(links: Sequence[Link], tolerance: float) -> tuple[list[bool], list[bo
 def _half(
     links: Sequence[Link], turns: list[float], hard: list[bool], k: int, side: int, rise: float
 ) -> float:
-    """Return how much of the turn at *k* the link before (-1) or after it (0) explains as a curve."""
+    """Return how much of the turn at *k* the curve before (-1) or after (0) it explains."""
     count = len(links)
     here = (k + side) % count
     other = (k + 1 if side == 0 else k - 1) % count

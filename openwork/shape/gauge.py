@@ -73,7 +73,7 @@ def least_gap(some: Sequence[Contour], others: Sequence[Contour]) -> Gap:
 def _bound(
     first: NDArray[np.object_], second: NDArray[np.object_], same: NDArray[np.bool_]
 ) -> float:
-    """Return a distance within which some pair surely lies: that of the nearest two boxes' rings."""
+    """Return a distance within which some pair surely lies: between the rings of two near boxes."""
     a, b = shapely.bounds(first)[:, None], shapely.bounds(second)[None, :]
     gap = np.maximum(0.0, np.maximum(a[..., :2] - b[..., 2:], b[..., :2] - a[..., 2:]))
     apart = np.where(same, np.inf, np.hypot(gap[..., 0], gap[..., 1]))
@@ -165,7 +165,7 @@ def _is_convex(contour: Contour) -> bool:
 
 
 def least_inside_radius(openings: Sequence[Contour]) -> float:
-    """Return the least radius of the arcs that curve inwards; 0 where two pieces meet in a corner."""
+    """Return the least radius of arcs that curve inwards; 0 where two pieces meet in a corner."""
     least = math.inf
     for one in openings:
         if (_turns(one) > KINK).any():

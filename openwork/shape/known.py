@@ -18,7 +18,7 @@ Flags: TypeAlias = NDArray[np.bool_]
 
 EVEN = 1e-5  # share by which chords and turns of an evenly drawn arc may differ
 ON = 1e-6  # mm a vertex may lie off a circle it is on
-CUT = 0.1  # tolerances a run's end may lie off: where a chord was cut, not the arc
+CUT = 1.01  # bows of the run's chords its end may lie off: where a chord was cut, not the arc
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +44,11 @@ def on_circles(vertices: Sequence[complex], circles: Sequence[Circle], tolerance
         on = np.abs(off) < ON
         taken = on.any(axis=1)
         for column in np.flatnonzero(on.sum(axis=0) >= 2):
-            cut = (off[:, column] > -CUT * tolerance) & (off[:, column] < 0) & ~taken
             centre, radius = complex(centres[column]), float(radii[column])
-            short = np.abs(np.roll(z, -1) - z) ** 2 <= 8 * BETWEEN * tolerance * radius
+            bow = np.abs(np.roll(z, -1) - z) ** 2 / (8 * radius)
+            short = bow <= BETWEEN * tolerance
+            drawn = bow[on[:, column] & np.roll(on[:, column], -1) & short].max(initial=0.0)
+            cut = (off[:, column] > -CUT * drawn) & (off[:, column] < 0) & ~taken
             for first, last in _runs(on[:, column], cut, short):
                 numbers = [k % count for k in range(first, last + 1)]
                 _move(rest, numbers[0], rest[numbers[0] - 1], centre, radius, tolerance)

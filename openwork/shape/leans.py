@@ -37,11 +37,11 @@ def shared(
     bends = kinks(line, joints, [0.0] * len(own))
     count = len(own)
     diagonal, right = [], []
-    for (first, last), angle in zip(pairwise(joints), own, strict=True):
-        weight = (abs(line.path[last] - line.path[first]) / (4 * tolerance) * AIM) ** 2
+    for (start, end), angle in zip(pairwise(joints), own, strict=True):
+        weight = (abs(line.path[end] - line.path[start]) / (4 * tolerance) * AIM) ** 2
         diagonal.append(weight)
         right.append(weight * angle)
-    ends = [(k, k + 1) for k in range(count - 1)]
+    ends: list[tuple[int, ...]] = [(k, k + 1) for k in range(count - 1)]
     ends += [(count - 1, 0)] if line.ring else []
     ends += [(0,)] if line.before else []
     ends += [(count - 1,)] if line.after else []
@@ -52,12 +52,12 @@ def shared(
     if not line.ring or count < 3:
         return _solved(diagonal, right)
     # Sherman and Morrison: the corners of the cyclic matrix are one more product.
-    first = -diagonal[0]
-    diagonal[0] -= first
-    diagonal[-1] -= 1 / first
+    gauge = -diagonal[0]
+    diagonal[0] -= gauge
+    diagonal[-1] -= 1 / gauge
     plain = _solved(diagonal, right)
-    extra = _solved(diagonal, [first, *([0.0] * (count - 2)), 1.0])
-    share = (plain[0] + plain[-1] / first) / (1 + extra[0] + extra[-1] / first)
+    extra = _solved(diagonal, [gauge, *([0.0] * (count - 2)), 1.0])
+    share = (plain[0] + plain[-1] / gauge) / (1 + extra[0] + extra[-1] / gauge)
     return [a - share * b for a, b in zip(plain, extra, strict=True)]
 
 

@@ -92,7 +92,7 @@ def _heading(one: Edge, point: complex, end: complex, arriving: complex) -> comp
 
 
 def _joint(old: Edge, last: Edge, one: Edge, distance: float) -> tuple[complex, complex] | None:
-    """Return where the *last* moved piece ends and the next *one* starts: an arc where they differ."""
+    """Return where the *last* moved piece ends and *one* starts; they differ for an arc."""
     bend = turn(last.arriving, one.leaving)
     if bend * distance > 0 and abs(bend * distance) >= SHORTEST:
         return last.end, one.start

@@ -89,7 +89,7 @@ def _samples(contours: Sequence[Contour], spacing: float) -> Samples:
     first = np.searchsorted(owners, owners)
     last = np.searchsorted(owners, owners, side="right") - 1
     here = np.arange(len(points))
-    total = np.bincount(owner, size)
+    total: Floats = np.bincount(owner, weights=size).astype(float)
     return Samples(
         points=points,
         owner=owners,

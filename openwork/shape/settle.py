@@ -36,7 +36,9 @@ def settled(line: Stretch, joints: list[int], tolerance: float) -> list[int]:
 
     def strain(k: int) -> float:
         around = [joints[n] for n in range(max(k - 2, 0), min(k + 2, last) + 1)]
-        turned = sum(kink(*three) ** 2 for three in zip(around, around[1:], around[2:]))
+        turned = sum(
+            kink(*three) ** 2 for three in zip(around, around[1:], around[2:], strict=False)
+        )
         left, right = fit(joints[k - 1], joints[k])[1], fit(joints[k], joints[k + 1])[1]
         return turned + left * left + right * right
 

@@ -82,11 +82,10 @@ def _chained(parts: Sequence[Edge]) -> list[list[Edge]]:
         loop = [rest.pop()]
         while len(loop) == 1 or abs(loop[-1].end - loop[0].start) > GAP:
             end = loop[-1].end
-            following = min(rest, key=lambda one, end=end: abs(one.start - end), default=None)
-            if following is None or abs(following.start - end) > GAP:
+            gaps = [abs(one.start - end) for one in rest]
+            if not gaps or min(gaps) > GAP:
                 break
-            rest.remove(following)
-            loop.append(following)
+            loop.append(rest.pop(gaps.index(min(gaps))))
         else:
             loops.append(loop)
     return loops
