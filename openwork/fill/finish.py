@@ -30,6 +30,7 @@ TRACE = (
     1e-3  # mm between a core and its lines and arcs; half of it is added to either side of a rib
 )
 QUADRANT = 16  # chords per quarter circle of working buffers
+MISPLACED = 1e-4  # mm a core may be too near the border: GEOS's mitres miss by some 1e-6
 
 Shapely = NDArray[np.object_]
 
@@ -112,7 +113,7 @@ def _eroded(shapes: Shapely, by: float) -> Shapely:
     stays, and only where it really is *by* away from the border.
     """
     cores = _largest(shapely.buffer(shapes, -by, join_style="mitre", mitre_limit=10))
-    far = shapely.distance(cores, shapely.boundary(shapes)) >= by - 1e-6
+    far = shapely.distance(cores, shapely.boundary(shapes)) >= by - MISPLACED
     return np.where(far, cores, shapely.Polygon())
 
 
