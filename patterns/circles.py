@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from scipy.optimize import brentq
 
+from openwork.errors import RuleError
 from openwork.fill.pattern import Shapes, param, pattern
 from openwork.fill.polar import column_count, extent, phase_shift, row_count
 from openwork.fill.site import Site
@@ -40,6 +41,12 @@ class Circles:
         share = self._share(site)
         low, high = np.exp(extent(site))
         radii = np.geomspace(low / (1 - share), high / (1 + share), self.rows)
+        if (least := share * radii[0] - site.rib / 2) < site.corner:
+            raise RuleError(
+                f"pattern.columns {self.columns}: the holes of the inner row would have a radius "
+                f"of {max(least, 0):.2f} mm, the cutter's is {site.corner:g} mm; fewer columns or "
+                "rows make them larger"
+            )
         if self.rows == 1:
             radii = np.array([(low + high) / 2])
         step = 2 * np.pi / self.columns
@@ -70,7 +77,5 @@ class Circles:
             apart = np.sqrt(1 + ratio**2 - 2 * ratio * np.cos(step / 2))
             return float(apart - share * (1 + ratio))
 
-        most = (high - low) / (high + low)
-        if spare(along) >= 0:
-            return float(along)
-        return float(brentq(spare, 0.0, min(along, most)))
+        most = min(along, (high - low) / (high + low))
+        return float(most if spare(most) >= 0 else brentq(spare, 0.0, most))
