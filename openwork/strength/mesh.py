@@ -27,6 +27,7 @@ from openwork.shape.contour import Contour, Floats, Points, reverse
 from openwork.strength.sampling import Integers, Sides, Size, sides
 
 CLEAR = 0.6  # of the grid spacing: how far grid nodes stay from edge nodes
+DEEPEST = 6  # halvings of the grid
 LENIENT = 0.2  # of a halving: grids this much coarser than wanted still do
 FOLDED = 0.15  # of a straight triangle's Jacobian: below it a curved side is straightened
 SLIVER = 0.05  # quality below which a triangle is no element but a gap closed by rounding
@@ -102,7 +103,10 @@ def _grid(boundary: Sides, step: float, size: Size | None, extra: Points) -> Poi
     tree = cKDTree(edge_nodes)
     low, high = boundary.ends.min(axis=0), boundary.ends.max(axis=0)
     kept = []
-    levels = 1 if size is None else 4
+    levels = 1
+    if size is not None:
+        halvings = np.log2(step / size(boundary.ends).min()) - LENIENT
+        levels = 1 + int(np.clip(np.ceil(halvings), 0, DEEPEST))
     for level in range(levels):
         spacing = step / 2**level
         points = _hexagonal(low, high, spacing)
