@@ -90,7 +90,7 @@ def _room(site: Site, by: float) -> shapely.Polygon | shapely.MultiPolygon:
 def site(blank: Blank, web: Web) -> Site:
     """Return the site that *web* leaves of *blank*.
 
-    Raises RuleError where the web is too narrow for any opening, or reaches into the tooth band.
+    Raises RuleError where the web is too narrow for an opening or reaches into the tooth band.
     """
     mount = blank.mount
     outer = blank.diameters.root / 2 - web.rim
@@ -105,8 +105,9 @@ def site(blank: Blank, web: Web) -> Site:
     if outer - inner < 2 * web.corner + 0.5:
         faults.append(
             f"the web is {max(outer - inner, 0):.2f} mm wide between hem and rim (radii "
-            f"{inner:.2f} and {outer:.2f} mm): an opening needs at least {2 * web.corner + 0.5:g} mm; "
-            "more teeth, a larger bore, or a smaller rim, hem or corner makes room"
+            f"{inner:.2f} and {outer:.2f} mm): an opening needs at least "
+            f"{2 * web.corner + 0.5:g} mm; more teeth, a larger bore, or a smaller rim, hem or "
+            "corner makes room"
         )
     if faults:
         raise RuleError("\n".join(faults))

@@ -158,7 +158,7 @@ def centroid(contour: Contour) -> Points:
 
 
 def inertia(contour: Contour) -> float:
-    """Return the polar second moment of the enclosed area about the origin, mm4, signed as the area.
+    """Return the polar second moment of the area about the origin, mm4, signed as the area.
 
     >>> round(inertia(circle(2.0)) / (np.pi * 2**4 / 2), 12)
     1.0
