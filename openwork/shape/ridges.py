@@ -111,7 +111,9 @@ def _apart(samples: Samples, nearest: Numbers, points: Complex) -> Floats:
         along = ((points - a) * chord.conj()).real / np.abs(chord) ** 2
         foot = a + along * chord
         arm = points - samples.centre[start]
-        ring = samples.centre[start] + samples.radius[start] * arm / np.abs(arm)
+        # A line has its centre at infinity; what comes of that is not taken.
+        with np.errstate(invalid="ignore"):
+            ring = samples.centre[start] + samples.radius[start] * arm / np.abs(arm)
         foot = np.where(np.isinf(samples.radius[start]), foot, ring)
         part = ((foot - a) * chord.conj()).real / np.abs(chord) ** 2
         within = (part >= 0) & (part <= 1)
