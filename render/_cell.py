@@ -1,0 +1,74 @@
+"""One cell of a contact sheet: mark, picture or reason, caption."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ._caption import ABOVE, HEAD, LEADING, POINT, SMALL, Caption
+from ._frame import Frame
+from ._layout import Place
+from ._path import number
+from ._pen import Pen
+from ._type import ELLIPSIS, shortened, wrapped
+from .preview import face
+
+if TYPE_CHECKING:
+    from openwork.design import Design
+    from openwork.explore.variants import Entry
+
+MARK = 10 * POINT
+CAP = 0.75  # height of capitals, in sizes
+THIN = 0.12
+INSET = 2.0  # from the box of an empty cell to its words
+GRID_UNIT = 0.01  # mm of the ring: at any scale finer than a printer's dot
+
+
+def draw_cell(
+    pen: Pen, frame: Frame, place: Place, entry: Entry, words: Caption, reduction: float
+) -> None:
+    """Draw *entry* into its cell, the ring at 1 : *reduction*."""
+    x, y = frame.corner(place)
+    pen.text((x, y + CAP * MARK), place.mark, MARK, bold=True)
+    _caption(pen, frame, place, words)
+    if entry.design is not None:
+        _picture(pen, frame, place, entry.design, reduction)
+    else:
+        _reason(pen, frame, place, entry.reason)
+
+
+def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
+    """Set the caption at the foot of its cell."""
+    (wide, tall), (x, y) = frame.cell, frame.corner(place)
+    base = y + tall - frame.words + ABOVE + HEAD
+    pen.text((x, base), words.family, HEAD, bold=True)
+    pen.text((x + wide, base), words.mass, HEAD, bold=True, end=True)
+    for line, text in enumerate(words.differs, start=1):
+        pen.text((x, base + line * LEADING * SMALL), text, SMALL)
+    pen.text((x + wide, base + LEADING * SMALL), words.small, SMALL, end=True)
+
+
+def _picture(pen: Pen, frame: Frame, place: Place, design: Design, reduction: float) -> None:
+    (wide, tall), (x, y) = frame.cell, frame.corner(place)
+    middle = (number(x + wide / 2, 3), number(y + (tall - frame.words) / 2, 3))
+    factor = GRID_UNIT / (reduction * frame.paper.module)
+    ring = pen.drawing.path(face(design, GRID_UNIT), fill_rule="evenodd")
+    ring["transform"] = f"translate({' '.join(middle)}) scale({number(factor, 9)})"
+    pen.group.add(ring)
+
+
+def _reason(pen: Pen, frame: Frame, place: Place, reason: str) -> None:
+    """Fill an empty cell with the reason why nothing stands there."""
+    (wide, tall), (x, y) = frame.cell, frame.corner(place)
+    top = y + MARK + 0.4
+    deep = y + tall - frame.words - top
+    pen.box((x, top), (wide, deep), THIN)
+    pen.text((x + INSET, top + INSET + 0.8 * HEAD), "cannot be made", HEAD, bold=True)
+    step = LEADING * SMALL
+    first = top + INSET + 0.8 * HEAD + 1.4 * step
+    fits = int((top + deep - INSET - first) / step) + 1
+    lines = wrapped(reason, wide - 2 * INSET, SMALL)
+    if len(lines) > fits:
+        last = shortened(lines[fits - 1] + 2 * ELLIPSIS, wide - 2 * INSET, SMALL)
+        lines = [*lines[: fits - 1], last]
+    for k, line in enumerate(lines):
+        pen.text((x + INSET, first + k * step), line, SMALL)

@@ -1,0 +1,51 @@
+"""Text and lines on a page, in the page's own units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from ._path import number
+
+PLACES = 3  # decimals of a mm on paper
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """Writes into one group of a drawing."""
+
+    drawing: Any
+    group: Any
+
+    def inside(self, name: str) -> Pen:
+        """Return a pen for a new group called *name* within this one."""
+        return Pen(self.drawing, self.group.add(self.drawing.g(id=name)))
+
+    def text(
+        self, at: tuple[float, float], words: str, size: float, *, bold: bool = False,
+        end: bool = False,
+    ) -> None:  # fmt: skip
+        """Set *words* from the point *at* on the base line, or up to it where *end*."""
+        if not words:
+            return
+        style = {"font_size": number(size, PLACES)}
+        if bold:
+            style["font_weight"] = "bold"
+        if end:
+            style["text_anchor"] = "end"
+        self.group.add(self.drawing.text(words, _point(at), **style))
+
+    def line(self, start: tuple[float, float], stop: tuple[float, float], width: float) -> None:
+        """Draw a line."""
+        pen = {"stroke": "#000", "stroke_width": number(width, PLACES)}
+        self.group.add(self.drawing.line(_point(start), _point(stop), **pen))
+
+    def box(self, at: tuple[float, float], size: tuple[float, float], width: float) -> None:
+        """Draw a dashed box from its upper left corner."""
+        pen = {"fill": "none", "stroke": "#000", "stroke_width": number(width, PLACES)}
+        dashes = {"stroke_dasharray": "1.2 0.8"}
+        self.group.add(self.drawing.rect(_point(at), _point(size), **pen, **dashes))
+
+
+def _point(at: tuple[float, float]) -> tuple[str, str]:
+    return number(at[0], PLACES), number(at[1], PLACES)

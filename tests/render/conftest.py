@@ -1,0 +1,101 @@
+"""Rings to draw, and readers that share nothing with the writers."""
+
+import io
+from functools import cache
+
+import numpy as np
+import pytest
+import resvg_py
+import svgelements
+from PIL import Image
+
+import openwork
+from openwork.spec import from_toml
+
+HARBOUR = """
+title = "Harbour 42"
+[ring]
+teeth = 42
+[mount]
+circle = 110.0
+[pattern]
+"""
+SPECS = {
+    "honeycomb": HARBOUR + 'name = "honeycomb"',
+    "swept spokes": HARBOUR + 'name = "spokes"\ncount = 20\nsweep = 30.0',
+    "circles": HARBOUR + 'name = "circles"',
+    "four bolts": """
+title = "Ferry 48"
+[ring]
+teeth = 48
+[mount]
+bolts = 4
+circle = 104.0
+[pattern]
+name = "michell"
+""",
+}
+
+
+@cache
+def _made(name):
+    ring = openwork.design(from_toml(SPECS[name]))
+    return ring, openwork.figures(ring)
+
+
+@pytest.fixture(params=SPECS)
+def ring(request):
+    """Design and figures of one of several rings."""
+    return _made(request.param)
+
+
+@pytest.fixture
+def swept():
+    """Design and figures of a ring that is no mirror image of itself."""
+    return _made("swept spokes")
+
+
+def _read(text):
+    """Return what an independent reader sees, one unit a mm."""
+    return svgelements.SVG.parse(io.StringIO(text), ppi=25.4)
+
+
+def _outline(shape, parts=64):
+    """Return points (n, 2) on an element as read, arcs as many chords."""
+    if isinstance(shape, svgelements.Circle):
+        angle = np.linspace(0, 2 * np.pi, 4096, endpoint=False)
+        z = shape.implicit_center
+        return np.column_stack([z.x, z.y]) + shape.implicit_r * np.column_stack(
+            [np.cos(angle), np.sin(angle)]
+        )
+    rings = []
+    for segment in shape:
+        if isinstance(segment, svgelements.Arc):
+            rings.append(np.array(segment.npoint(np.arange(parts) / parts)))
+        elif isinstance(segment, svgelements.Line | svgelements.Close):
+            rings.append(np.array([[segment.start.x, segment.start.y]]))
+    return np.concatenate(rings)
+
+
+def _pixels(text, width):
+    """Return the picture (height, width, 4) that an independent renderer makes of *text*."""
+    data = bytes(resvg_py.svg_to_bytes(svg_string=text, dpi=96, width=width))
+    return np.asarray(Image.open(io.BytesIO(data)).convert("RGBA"))
+
+
+@pytest.fixture
+def read():
+    """Return the function that reads SVG text."""
+    return _read
+
+
+@pytest.fixture
+def outline():
+    """Return the function that gives points on an element as read."""
+    return _outline
+
+
+@pytest.fixture
+def pixels():
+    """Return the function that renders SVG text."""
+    return _pixels

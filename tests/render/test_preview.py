@@ -1,0 +1,84 @@
+"""The filled picture: rendered by resvg, which shares nothing with the writer."""
+
+import re
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+import svgelements
+
+import openwork
+from openwork.render._path import compact_path
+from openwork.render.preview import UNIT, contours, face, preview_svg
+from openwork.render.svg import recipe
+from openwork.shape.contour import area
+from openwork.spec import changed, from_toml
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def test_the_metal_covers_its_area_and_nothing_else(ring, pixels):
+    """Counted in pixels, without the bevels and the line that lie over the edges."""
+    design, figures = ring
+    text = re.sub(r'<g [^>]*id="bevels">.*?</g>|<use [^>]*/>', "", preview_svg(design), flags=re.S)
+    picture = pixels(text, 4800)
+    width = float(ElementTree.fromstring(text).get("width").removesuffix("mm"))
+    pixel = width / picture.shape[1]
+    covered = picture[..., 3].sum() / 255 * pixel**2
+    tenth_of_a_pixel = 0.1 * pixel * figures.machining["cut_length"]
+    assert covered == pytest.approx(figures.area, abs=tenth_of_a_pixel)
+    assert tenth_of_a_pixel < min(area(one) for one in design.openings)
+
+
+def test_holes_show_the_ground_and_pads_do_not(ring, pixels):
+    design, _ = ring
+    text = preview_svg(design)
+    picture = pixels(text, 1200)
+    width = float(ElementTree.fromstring(text).get("width").removesuffix("mm"))
+    mount = design.blank.mount
+
+    def alpha(x, y):
+        return picture[int((width / 2 - y) / width * 1200), int((x + width / 2) / width * 1200), 3]
+
+    assert alpha(0, 0) == 0
+    for x, y in mount.bolt_points:
+        assert alpha(x, y) == 0
+        beside = (mount.hole / 2 + mount.pad) / 2
+        assert alpha(x - beside * np.sign(x), y) == 255
+
+
+def test_the_face_is_one_path_and_every_contour_is_in_it(ring):
+    design, _ = ring
+    root = ElementTree.fromstring(preview_svg(design))
+    faces = [e for e in root.iter(f"{SVG}path") if e.get("id") == "face"]
+    assert len(faces) == 1
+    assert faces[0].get("d") == face(design)
+    path = svgelements.Path(face(design))
+    assert len([*path.as_subpaths()]) == len(contours(design))
+
+
+def test_compact_outlines_stay_within_a_hundredth(swept):
+    """Every corner as read is where it was, to the rounding of the grid: nothing drifts."""
+    design, _ = swept
+    for contour in contours(design):
+        path = svgelements.Path(compact_path([contour], UNIT))
+        read = np.array([[s.start.x, s.start.y] for s in path if s.start is not None])
+        found = read * UNIT * [1, -1]
+        away = np.linalg.norm(contour.points[:, None] - found[None], axis=2).min(axis=1)
+        assert away.max() < 0.75 * UNIT
+
+
+def test_a_picture_of_a_hundred_openings_is_under_400_kB(ring):
+    design, _ = ring
+    assert len(preview_svg(design)) < 400_000 * max(1.0, len(design.openings) / 100)
+
+
+def test_a_picture_is_made_again_from_itself(swept):
+    text = preview_svg(swept[0])
+    assert preview_svg(openwork.design(from_toml(recipe(text)))) == text
+
+
+def test_no_bevel_no_strips(swept):
+    design = openwork.design(changed(swept[0].spec, {"web.bevel": 0}))
+    root = ElementTree.fromstring(preview_svg(design))
+    assert not [g for g in root.iter(f"{SVG}g") if g.get("id") == "bevels"]
