@@ -4,7 +4,10 @@ The cells of the seeds' mirror images in the rims and in the pads bound them: in
 puts the side between a seed near the circle and its image close to that circle.
 """
 
+import math
+
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 from scipy.spatial import Voronoi, cKDTree
 
@@ -16,6 +19,7 @@ from openwork.shape.contour import Floats, Points
 PAST = 0.4  # ribs past a rim where the cells of its row end, to be cut by the rim exactly
 NEAR = 3.0  # pad radii from a bolt within which a seed is mirrored in the pad
 GUARDS = mapped(np.full(12, 1.5), np.arange(12) * np.pi / 6)  # far points that bound every cell
+CHORD = 3e-4  # mm between a rounded corner, shrunk for the cutter, and its chords
 PUSH = 1.6  # over-relaxation: half as many steps as with 1
 
 
@@ -26,6 +30,21 @@ def voronoi_cells(seeds: Points, site: Site) -> Cells:
     diagram = Voronoi(points)
     rings = [diagram.regions[diagram.point_region[k]] for k in range(len(seeds))]
     return Cells([_ordered(diagram.vertices[ring]) for ring in rings])
+
+
+def rounded(cells: Cells, roundness: float, site: Site) -> Cells:
+    """Return *cells* with corners rounded by *roundness* times the radius of their inscribed circle.
+
+    Cells too small for the cutter stay as they are.
+    """
+    shapes = shapely.polygons([shapely.linearrings(ring) for ring in cells.polygons])
+    inscribed = shapely.length(shapely.maximum_inscribed_circle(shapes))
+    least = site.rib / 2 + site.corner
+    radius = roundness * inscribed
+    cores = shapely.buffer(shapes, -radius, join_style="mitre", mitre_limit=10)
+    quadrant = math.ceil(math.pi / 4 / math.sqrt(2 * CHORD / max(radius.max() - least, CHORD)))
+    soft = np.where(radius > least, shapely.buffer(cores, radius, quad_segs=quadrant), shapes)
+    return Cells([shapely.get_coordinates(shapely.get_exterior_ring(one))[:-1] for one in soft])
 
 
 def everywhere(seeds: Points, site: Site) -> Points:

@@ -1,0 +1,83 @@
+"""Cells on the spirals of a seed head, as many heads turned into each other as the bolts ask for.
+
+Seeds follow one another by a fixed angle while equal areas of ring pass between them (H. Vogel,
+A better way to construct the sunflower head, Mathematical Biosciences 44, 1979). With n seeds at
+each step and the angle divided by n the head is n-jugate and closes with n bolts (R. V. Jean,
+Phyllotaxis, 1994). The cells are the seeds' Voronoi cells, with round corners; a seed at a rim or a pad leaves its place to
+its neighbours, and those beside it move to the middle of their cells.
+"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.polar import mapped
+from openwork.fill.site import Site
+from openwork.shape.contour import Floats, Points
+
+from ._voronoi import relaxed, rounded, voronoi_cells
+
+DIVERGENCE = {"fibonacci": 137.50776405, "lucas": 99.50155958, "third": 77.95524407}  # degrees
+CLEAR = 0.22  # of a cell: the neighbours of a seed this near a rim take its place
+EDGE = 0.6  # of a cell: a seed this near is moved to the middle of its cell
+STEPS = 10
+
+
+def _cells(site: Site) -> int:
+    size = 7.0 + 0.08 * (site.outer - site.inner)
+    return max(1, round(np.pi * (site.outer**2 - site.inner**2) / site.fold / size**2))
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Phyllotaxis:
+    """Cells on the two families of spirals of a seed head."""
+
+    cells: int = param(
+        12, low=3, high=400, help="seeds in one sector", choose=lambda site, _: _cells(site)
+    )
+    growth: float = param(
+        1.0, low=0, high=1, help="power of the radius that the size of the cells follows"
+    )
+    roundness: float = param(
+        0.85, low=0, high=0.95, help="corner radius, of the radius of a cell's inscribed circle"
+    )
+    angle: str = param(
+        "fibonacci", choices=tuple(DIVERGENCE), help="series of the counts of spirals"
+    )
+    hand: str = param("left", choices=("left", "right"), help="which way the seeds turn")
+
+    def seeds(self, site: Site) -> Points:
+        """Return the seeds (cells, 2) of one head, innermost first, before the edges are evened."""
+        radius = self._radius(site, (np.arange(self.cells) + 0.5) / self.cells)
+        turn = math.radians(DIVERGENCE[self.angle]) / site.fold
+        if self.hand == "right":
+            turn = -turn
+        return mapped(np.log(radius), turn * np.arange(self.cells))
+
+    def _radius(self, site: Site, share: Floats) -> Floats:
+        """Return the radius within which the *share* of the seeds lie.
+
+        As many seeds to the area as the size of the cells asks for: r to the power -2 growth.
+        """
+        power = 2 - 2 * self.growth
+        if power < 1e-9:
+            return np.asarray(site.inner * (site.outer / site.inner) ** share)
+        low, high = site.inner**power, site.outer**power
+        return np.asarray((low + share * (high - low)) ** (1 / power))
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
+        """Return the cells of the seeds of one head that lie clear of the rims and the pads."""
+        del rng
+        seeds = self.seeds(site)
+        radius = np.hypot(*seeds.T)
+        pads = np.hypot(*(seeds[:, None] - site.bolt_points).transpose(2, 0, 1)).min(axis=1)
+        rims = np.minimum(radius - site.inner, site.outer - radius)
+        area = np.pi * (site.outer**2 - site.inner**2) / site.fold / self.cells
+        size = np.sqrt(area) * (radius / site.middle) ** self.growth
+        kept = (rims > CLEAR * size) & (pads > site.pad)
+        edge = np.minimum(rims, pads - site.pad) < EDGE * size
+        even = relaxed(seeds[kept], site, STEPS, growth=self.growth, moving=edge[kept])
+        return rounded(voronoi_cells(even, site), self.roundness, site)
