@@ -10,7 +10,7 @@ $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --upgrade "pip>=25.1"
 	$(BIN)/python -m pip install --quiet --editable ".[dxf,step,print,pdf,png]" --group dev
-	$(BIN)/python -m pip install --quiet ".[noise]" || echo "noise needs a C compiler: left out"
+	$(BIN)/python -m pip install --quiet --editable ".[noise]" || echo "noise needs a C compiler: left out"
 	touch $(READY)
 
 demo: $(READY)

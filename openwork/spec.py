@@ -5,7 +5,6 @@ Every fault is reported at once, each with its source, key, value, limit and wha
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
@@ -15,17 +14,17 @@ from pydantic import ConfigDict, Field, ValidationError, field_validator
 
 from openwork.errors import SpecError
 from openwork.explore.goal import Goal
-from openwork.faults import Keys, faults, printable, replaced, shown, table_of
+from openwork.faults import Keys, faults, replaced
 from openwork.fill.pattern import families, parameter_faults
 from openwork.fill.site import Web
 from openwork.part.blank import Ring
 from openwork.part.mount import Mount
 from openwork.strength.load import Load
-from openwork.table import Table
+from openwork.table import Table, table_of
+from openwork.toml import content, frozen, parsed, written
+from openwork.wording import printable, shown
 
 NOTHING: Mapping[str, object] = MappingProxyType({})
-LARGEST = 1 << 20  # bytes; a spec is some hundred, anything larger is another kind of file
-WHOLE = 1 << 63  # TOML asks for whole numbers of 64 bits
 
 
 class PatternTable(Table):
@@ -68,12 +67,12 @@ def load(path: str | Path, changes: Mapping[str, object] = NOTHING) -> Spec:
 
     Raises SpecError with every fault of file and changes.
     """
-    return from_toml(_text(Path(path)), source=str(path), changes=changes)
+    return from_toml(content(Path(path)), source=str(path), changes=changes)
 
 
 def from_toml(text: str, *, source: str = "spec", changes: Mapping[str, object] = NOTHING) -> Spec:
     """Return the spec that *text* holds; raises SpecError, faults under the name *source*."""
-    return _checked(_parsed(text, source), source, changes)
+    return _checked(parsed(text, source), source, changes)
 
 
 def changed(spec: Spec, changes: Mapping[str, object], *, source: str = "--set") -> Spec:
@@ -100,62 +99,11 @@ def to_toml(spec: Spec) -> str:
     return "\n".join(lines) + "\n"
 
 
-def written(key: str, value: Any) -> str:
-    """Return the line of TOML that gives *key* its *value*."""
-    import tomlkit  # noqa: PLC0415 (only writing needs it)
-
-    item: Any = list(value) if isinstance(value, tuple) else value
-    if isinstance(value, dict):
-        item = tomlkit.inline_table()
-        item.update(value)
-    return f"{tomlkit.key(key).as_string()} = {tomlkit.item(item).as_string()}"
-
-
-def _text(path: Path) -> str:
-    try:
-        with path.open("rb") as file:
-            content = file.read(LARGEST + 1)
-    except FileNotFoundError:
-        raise SpecError(f"{path}: no such file; `openwork new {path}` writes one") from None
-    except IsADirectoryError:
-        raise SpecError(f"{path}: is a folder; name the spec file in it") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise SpecError(f"{shown(str(path))}: cannot be read: {reason}") from None
-    if len(content) > LARGEST:
-        raise SpecError(f"{path}: over {LARGEST} bytes, not a spec file")
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        raise SpecError(f"{path}: line {line} is not UTF-8; save it as UTF-8 text") from None
-
-
-def _parsed(text: str, source: str) -> dict[str, Any]:
-    try:
-        return {key: _frozen(value) for key, value in tomllib.loads(text).items()}
-    except RecursionError:
-        raise SpecError(f"{source}: nested too deeply for a spec file") from None
-    except ValueError as error:
-        raise SpecError(f"{source}: not TOML: {error}") from None
-
-
-def _frozen(value: Any) -> Any:
-    """Return *value* with tuples for lists, and infinity for whole numbers TOML has no room for."""
-    if isinstance(value, dict):
-        return {key: _frozen(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return tuple(_frozen(item) for item in value)
-    if isinstance(value, int) and not -WHOLE <= value < WHOLE:
-        return float("inf") if value > 0 else float("-inf")
-    return value
-
-
 def _checked(
     data: dict[str, Any], source: str, changes: Mapping[str, object], cause: str = "--set"
 ) -> Spec:
     """Return the spec of *data* and *changes*; raises SpecError with all faults of both."""
-    paths = {tuple(key.split(".")): _frozen(value) for key, value in changes.items()}
+    paths = {tuple(key.split(".")): frozen(value) for key, value in changes.items()}
     data = _suited(data, paths.get(("pattern", "name")))
     for name, field in Spec.model_fields.items():
         if table_of(field):

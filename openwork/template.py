@@ -8,10 +8,12 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
-from openwork.faults import EXAMPLES, limits, table_of
+from openwork.faults import EXAMPLES
 from openwork.fill.pattern import families, family
-from openwork.spec import PatternTable, Spec, written
-from openwork.table import Table
+from openwork.spec import PatternTable, Spec
+from openwork.table import Table, table_of
+from openwork.toml import written
+from openwork.wording import limits
 
 # A ring of a harbour courier's fleet; everything else stands at its default.
 DEMO: dict[tuple[str, ...], Any] = {

@@ -22,9 +22,9 @@ from hypothesis import strategies as st
 import openwork
 from openwork.cli import COMMANDS, main
 from openwork.commands import __path__ as command_folder
-from openwork.faults import table_of
 from openwork.render.svg import CAUTION, recipe
 from openwork.spec import Spec, from_toml
+from openwork.table import table_of
 
 ROOT = Path(__file__).parents[1]
 HARBOUR = ROOT / "gallery" / "harbour" / "spec.toml"

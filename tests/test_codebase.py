@@ -18,7 +18,8 @@ ROOT = Path(__file__).parents[1]
 # Imports point from later lines to earlier ones, or stay inside a name; the longest name counts.
 ORDER = [
     ["openwork.errors", "openwork.files", "openwork.table"],
-    ["openwork.faults"],
+    ["openwork.wording"],
+    ["openwork.faults", "openwork.toml"],
     ["openwork.strength.load", "openwork.explore.goal"],
     ["openwork.shape"],
     ["openwork.part"],
@@ -28,7 +29,7 @@ ORDER = [
     ["openwork.schema"],
     ["openwork.template"],
     ["openwork.design"],
-    ["openwork.testing"],
+    ["openwork.testing", "openwork.defects"],
     ["openwork.figures"],
     ["openwork.limits"],
     ["openwork.strength"],

@@ -16,11 +16,11 @@ from hypothesis import strategies as st
 
 import openwork
 from openwork.errors import SpecError
-from openwork.faults import replaced, table_of
+from openwork.faults import replaced
 from openwork.fill.pattern import families
 from openwork.schema import schema
 from openwork.spec import PatternTable, Spec, changed, from_toml, to_toml
-from openwork.table import Table
+from openwork.table import Table, table_of
 from openwork.template import template
 
 LEAST = "[ring]\nteeth = 42\n[mount]\ncircle = 110\n"
