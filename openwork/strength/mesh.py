@@ -97,6 +97,14 @@ def _inside(points: Points, boundary: Sides) -> NDArray[np.bool_]:
     return left
 
 
+def _clear(points: Points, boundary: Sides, distance: float) -> NDArray[np.bool_]:
+    """Tell which *points* keep *distance* (mm) from the nodes of the sides."""
+    tree = cKDTree(np.concatenate([boundary.ends, boundary.middles]))
+    away, _ = tree.query(points, distance_upper_bound=distance)
+    clear: NDArray[np.bool_] = np.isinf(away)
+    return clear
+
+
 def _grid(boundary: Sides, step: float, size: Size | None, extra: Points) -> Points:
     """Return the nodes inside: grids of halved steps where *size* asks for them, and *extra*."""
     edge_nodes = np.concatenate([boundary.ends, boundary.middles, extra])
@@ -284,7 +292,9 @@ def meshed(
         finer = None if size is None else (lambda p, f=along: f * size(p))
         boundary = sides(contours, spacings * along, size=finer)
         more = np.empty((0, 2)) if extra is None else extra(step * inside)
-        more = more[_inside(more, boundary)]
+        more = more[
+            _inside(more, boundary) & _clear(more, boundary, CLEAR * along * spacings.min())
+        ]
         grid = _grid(boundary, step * inside, finer, more)
         result = triangulated(boundary, np.concatenate([grid, more]))
         if isinstance(result, Mesh):

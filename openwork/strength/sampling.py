@@ -18,6 +18,7 @@ CORNER = 0.35  # rad: a sharper turn is a corner of the part and gets a node
 FINE = 0.2  # mm between the places where a size that varies is asked for
 NOTHING = 0.02  # mm: a shorter piece is left to its neighbours
 SMALL = 0.4  # of a side: an arc of less radius is a corner, its node in the arc's middle
+TURN = 1.05  # rad, the most a side turns on an arc that gets sides of its own
 FEWEST = 6  # sides on a contour that has no corner
 
 
@@ -124,6 +125,13 @@ def _at(pieces: _Pieces, piece: Integers, part: Floats) -> Points:
     return np.column_stack([z.real, z.imag])
 
 
+def _resolved(pieces: _Pieces, spacing: Floats) -> Floats:
+    """Return the side length (mm) of each piece: shorter where it turns too much for one side."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        turning = np.where(pieces.sweep == 0, np.inf, TURN * pieces.length / np.abs(pieces.sweep))
+    return np.maximum(np.minimum(spacing, turning), SMALL * spacing)
+
+
 def _runs(breaks: NDArray[np.bool_], total: Floats) -> tuple[Integers, Floats, Floats]:
     """Return first piece, start and width on the scale *total* (n + 1,) of every run."""
     first = np.flatnonzero(breaks)
@@ -144,7 +152,7 @@ def sides(contours: Sequence[Contour], spacing: Floats, *, size: Size | None = N
         fine = np.maximum(np.ceil(pieces.length / FINE).astype(int), 1)
     piece = np.repeat(np.arange(len(fine)), fine)
     part = (np.arange(len(piece)) - np.repeat(np.cumsum(fine) - fine, fine) + 0.5) / fine[piece]
-    wanted = spacing[pieces.loop[piece]]
+    wanted = _resolved(pieces, spacing[pieces.loop])[piece]
     if size is not None:
         wanted = np.minimum(wanted, size(_at(pieces, piece, part)))
     lengths = (pieces.length / fine)[piece]

@@ -1,0 +1,5 @@
+"""One thread of linear algebra for each process: on small matrices more only wait for each other."""
+
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")

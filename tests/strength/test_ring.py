@@ -1,0 +1,251 @@
+"""Whole rings: invariances, equilibrium, and what must rise when metal is added."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import numpy as np
+import pytest
+
+from openwork.errors import RuleError, SpecError
+from openwork.part.material import MATERIALS
+from openwork.shape.contour import mirrored, rotated
+from openwork.strength.body import Fineness, body, gap_bottoms, seats
+from openwork.strength.chainpull import lever, pressure_angle, tooth_forces
+from openwork.strength.element import assembled, elastic, plane_rigidity
+from openwork.strength.load import Load
+from openwork.strength.model import Model
+from openwork.strength.plane import chain_loads, factored, in_plane, mean_turn, rim
+from openwork.strength.plate import across, bolt_gaps
+from openwork.strength.report import MEANING, loaded, mean_stiffness, strength, thinned
+
+from .rings import holes, ring, slots
+from .tools import Array
+
+COARSE = Fineness(3.0, 2.5)
+PHI = pressure_angle(44)
+
+
+def stiffness(model: Model, fineness: Fineness = COARSE) -> float:
+    return lever(model.teeth, model.pitch, PHI) / mean_turn(body(model, fineness), PHI)
+
+
+def turned(model: Model, angle: float) -> Model:
+    """Return the ring with everything inside its teeth turned."""
+    return dataclasses.replace(
+        model,
+        edge=rotated(model.edge, angle),
+        bolts=tuple(rotated(one, angle) for one in model.bolts),
+        openings=tuple(rotated(one, angle) for one in model.openings),
+    )
+
+
+def flipped(model: Model) -> Model:
+    return dataclasses.replace(
+        model,
+        outline=mirrored(model.outline),
+        edge=mirrored(model.edge),
+        bolts=tuple(mirrored(one) for one in model.bolts),
+        openings=tuple(mirrored(one) for one in model.openings),
+    )
+
+
+def test_the_nodal_loads_add_up_to_the_tooth_forces() -> None:
+    made = body(ring(holes()), COARSE)
+    loads = chain_loads(made, PHI)
+    forces = tooth_forces(44, PHI)
+    assert np.column_stack([loads[0::2, 0], loads[1::2, 0]]).sum(axis=0) == pytest.approx(
+        forces.sum(axis=0), abs=1e-12
+    )
+    x, y = made.mesh.nodes.T
+    moment = (x[:, None] * loads[1::2] - y[:, None] * loads[0::2]).sum(axis=0)
+    # The seat's own lever adds at most a little: the force passes the roller's centre.
+    assert moment == pytest.approx(lever(44, 12.7, PHI), rel=0.01)
+
+
+def test_reactions_balance_the_load() -> None:
+    made = body(ring(holes()), COARSE)
+    loads = chain_loads(made, PHI)
+    u = factored(made).solve(loads)
+    rigidity = plane_rigidity(71700.0, 0.33)
+    blocks = elastic(made.slopes, made.slopes.areas * made.thickness, rigidity)
+    whole = assembled(blocks, made.mesh.triangles, len(made.mesh.nodes))
+    residual = whole @ u - loads
+    held = np.repeat(made.held, 2)
+    assert abs(residual[~held]).max() < 1e-9
+    reaction = residual.reshape(-1, 2, 44).sum(axis=0)
+    assert reaction == pytest.approx(-loads.reshape(-1, 2, 44).sum(axis=0), abs=1e-9)
+    assert abs(whole - whole.T).max() < 1e-9 * abs(whole).max()
+
+
+def test_linear_in_load_modulus_and_thickness() -> None:
+    model = ring(holes(), tooth_width=4.0)
+    whole = stiffness(model)
+    half = dataclasses.replace(model, plate=2.0, tooth_width=2.0)
+    assert stiffness(half) == pytest.approx(whole / 2, rel=1e-9)
+    soft = dataclasses.replace(
+        model, material=dataclasses.replace(model.material, modulus=71700 / 3)
+    )
+    assert stiffness(soft) == pytest.approx(whole / 3, rel=1e-9)
+    figures = [strength(ring(holes()), Load(force=f), quality="search") for f in (750.0, 1500.0)]
+    assert figures[1].stiffness == pytest.approx(figures[0].stiffness, rel=1e-9)
+    peaks = [one.peak_stress.value for one in figures if one.peak_stress]
+    assert peaks[1] == pytest.approx(2 * peaks[0], rel=1e-9)
+
+
+def test_turning_the_web_by_a_sector_changes_nothing_but_the_mesh() -> None:
+    model = ring(slots(0.25))
+    assert stiffness(turned(model, 2 * np.pi / 5)) == pytest.approx(stiffness(model), rel=5e-3)
+
+
+def test_a_column_is_the_same_ring_turned() -> None:
+    # 45 teeth on five bolts: nine gaps on, the ring is the same; only its mesh is not.
+    made = in_plane(body(ring(slots(0.25), teeth=45), Fineness(2.0, 1.6)), pressure_angle(45))
+    again = np.roll(made.rotation, 9)
+    assert made.rotation == pytest.approx(again, rel=5e-3)
+    assert np.ptp(made.rotation) > 0.01 * made.rotation.mean()
+
+
+def test_mirrored_ring_under_mirrored_pull() -> None:
+    model = ring(slots(0.25))
+    made, image = body(model, Fineness(2.0, 1.6)), body(flipped(model), Fineness(2.0, 1.6))
+    loads = chain_loads(made, PHI)
+    turn, _ = rim(made, factored(made).solve(loads))
+    # Mirrored loads on the image: gap k becomes gap -k, forces mirrored.
+    forward = tooth_forces(44, PHI)[0] @ np.array([1, 1j])
+    share = seats(image, complex(np.conj(forward) / abs(forward)))
+    straight = tooth_forces(44, PHI) @ np.array([1, 1j])
+    pull = np.zeros(44, dtype=complex)
+    pull[np.arange(22)] = np.conj(straight)
+    mirrored_loads = np.zeros((2 * len(image.mesh.nodes), 1))
+    mirrored_loads[0::2, 0], mirrored_loads[1::2, 0] = share @ pull.real, share @ pull.imag
+    back, _ = rim(image, factored(image).solve(mirrored_loads))
+    assert -back.mean() == pytest.approx(turn[:, 0].mean(), rel=5e-3)
+    # The image under the same pull is another ring: its slots lean against the chain.
+    other = in_plane(image, PHI).rotation[0]
+    assert abs(other / turn[:, 0].mean() - 1) > 0.002
+
+
+def test_metal_makes_stiff() -> None:
+    bare = stiffness(ring())
+    some = [stiffness(ring(holes(radius=r))) for r in (2.0, 3.0, 4.0, 4.8)]
+    assert [bare, *some] == sorted([bare, *some], reverse=True)
+    assert stiffness(ring(plate=5.0)) > bare
+
+
+def test_the_tooth_band_counts() -> None:
+    thin, full = stiffness(ring(holes())), stiffness(ring(holes(), tooth_width=4.0))
+    assert 1.005 < full / thin < 1.3
+
+
+def test_side_stiffness_of_the_solid_ring() -> None:
+    # 2329 N/mm at a bolt, 983 between two, one gap loaded: another Reissner-Mindlin solve of the
+    # same ring, itself within 1 % of a solid model of quadratic bricks where it was compared.
+    plate = across(body(ring(), COARSE))
+    bolt, between = bolt_gaps(plate.body)
+    assert 1 / plate.compliance[bolt].max() == pytest.approx(2329, rel=0.08)
+    assert 1 / plate.compliance[between].max() == pytest.approx(983, rel=0.04)
+
+
+def test_a_full_plate_is_as_stiff_as_the_plain_plate() -> None:
+    found = strength(ring(), Load(), quality="draw")
+    assert found.stiffness_vs_plate == pytest.approx(1.0, abs=0.01)
+    opened = strength(ring(holes()), Load(), quality="draw")
+    assert 0.2 < opened.stiffness_vs_plate < 0.95
+
+
+def test_the_thinned_blank_has_the_mass() -> None:
+    solid = ring()
+    thin = thinned(solid, 0.6 * body(solid, COARSE).volume)
+    assert body(thin, COARSE).volume == pytest.approx(0.6 * body(solid, COARSE).volume, rel=2e-3)
+    assert thin.tooth_width == solid.tooth_width
+    with pytest.raises(RuleError, match="no web left"):
+        thinned(solid, 1000.0)
+
+
+def test_mean_stiffness_is_that_of_all_positions() -> None:
+    model = ring(holes())
+    found = strength(model, Load(), quality="search")
+    assert mean_stiffness(model, Load(), quality="search") == pytest.approx(
+        found.stiffness, rel=1e-9
+    )
+    against = strength(model, Load(), quality="search", net=ring()).stiffness_vs_net
+    assert against is not None
+    assert against == pytest.approx(found.stiffness / mean_stiffness(
+        ring(), Load(), quality="search"
+    ))  # fmt: skip
+
+
+def test_springs_under_the_bolts_soften() -> None:
+    made = body(ring(holes()), COARSE)
+    rigid = mean_turn(made, PHI)
+    softer = [mean_turn(made, PHI, arm=arm) for arm in (1e7, 4e5, 1e5, 2.5e4)]
+    assert softer[0] == pytest.approx(rigid, rel=0.05)
+    assert [rigid, *softer] == sorted([rigid, *softer])
+    # Five springs on a circle of radius 55 alone would turn by 1/(5 k 55^2) per N mm.
+    alone = lever(44, 12.7, PHI) / (5 * 2.5e4 * 55**2)
+    assert softer[3] - rigid == pytest.approx(alone, rel=0.35)
+
+
+def test_gap_bottoms_lie_on_the_root_circle() -> None:
+    made = body(ring(), COARSE)
+    bottoms = made.mesh.nodes[gap_bottoms(made)]
+    assert np.hypot(*bottoms.T) == pytest.approx(made.model.pitch_radius - 0.505 * 7.75, abs=1e-6)
+    z = bottoms @ np.array([1, 1j]) * np.exp(-1j * made.model.gaps)
+    assert np.angle(z) == pytest.approx(0, abs=1e-9)
+
+
+def test_refinement_finds_the_peak_beside_round_holes() -> None:
+    # The coarse mesh is low, the second within 4 % of one twice as fine.
+    model = ring(holes())
+    peaks: dict[str, Array] = {}
+    for quality in ("search", "final"):
+        peaks[quality] = abs(loaded(model, Load(), quality=quality).stress).max()
+    fine = abs(in_plane(body(model, Fineness(1.0, 0.75)), PHI).stress).max()
+    assert peaks["search"] < peaks["final"]
+    assert peaks["final"] == pytest.approx(fine, rel=0.04)
+
+
+def test_figures_have_meanings_and_go_to_json() -> None:
+    found = strength(ring(holes()), Load(), quality="search", modes=True)
+    plain = found.as_dict()
+    told = {"quality", "mesh", "load", "torque", "pull", "notes"}
+    assert set(plain) == set(MEANING) | told
+    for name in MEANING:
+        if name != "stiffness_vs_net":
+            assert plain[name] is not None, name
+    assert found.utilisation_fatigue is not None
+    least, likely, greatest = found.utilisation_fatigue.utilisation
+    assert least < likely < greatest
+    assert found.frequency is not None
+    assert 1000 < found.frequency < 2300
+    assert found.buckling is not None
+    assert found.buckling > 5
+    assert any("ISO 4210" in note for note in found.notes)
+
+
+def test_a_plastic_shows_only_stiffness() -> None:
+    found = strength(ring(holes(), material=MATERIALS["PLA"]), Load(), quality="search")
+    assert found.stiffness > 0
+    assert found.lateral_bolt > 0
+    for figure in (found.peak_stress, found.utilisation_static, found.utilisation_fatigue):
+        assert figure is None
+    assert "PLA: a plastic" in found.notes[0]
+    assert "7075-T6 works" in found.notes[0]
+
+
+def test_a_metal_without_fatigue_data_says_so() -> None:
+    known = MATERIALS["7075-T6"]
+    unknown = dataclasses.replace(known, name="7050-T7451", fatigue=0.0)
+    found = strength(ring(holes(), material=unknown), Load(), quality="search")
+    assert found.utilisation_static is not None
+    assert found.utilisation_fatigue is None
+    assert "7050-T7451: no published fatigue strength" in found.notes[0]
+
+
+def test_absurd_loads_and_broken_rings_are_refused() -> None:
+    model = ring()
+    with pytest.raises(SpecError, match=r"load\.force 0"):
+        strength(model, Load.model_construct(**{**Load().model_dump(), "force": 0.0}))
+    with pytest.raises(RuleError, match="not meshed"):
+        strength(ring(holes(radius=5.9)), Load())  # openings overlap
