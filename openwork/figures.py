@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from openwork.defects import defects
 from openwork.design import Design
 from openwork.looks import looks
 from openwork.shape import gauge
@@ -52,7 +53,8 @@ class Figures:
     mirror: float = figure("1", "share of the web that is the same in the best mirror line")
     edge_density: float = figure("1/mm", "edges of openings over metal of the web")
     rhythm: dict[str, float] = figure("1", "strongest angular order and its share of the look")
-    defects: dict[str, int] = figure("", "fragments filled and slivers dropped")
+    left_out: dict[str, int] = figure("", "fragments filled with metal, and slivers dropped")
+    defects: dict[str, int] = figure("", "fragments, slivers and kinks that are left")
     segments: int = figure("", "lines and arcs of all contours")
     machining: dict[str, Any] = figure(
         "mm", "smallest cutter, length of cut, and openings counted by their area (mm2)"
@@ -77,6 +79,7 @@ def figures(design: Design) -> Figures:
     web = math.pi * ring.diameters.root**2 / 4 - holes
     ribs = gauge.rib_widths(openings, design.site.fold)
     seen = looks(openings, design.site.inner, design.site.outer)
+    found = defects(design.sector, corner=design.site.corner)
     walls = (ring.outline, ring.edge, *ring.bolts)
     return Figures(
         teeth=ring.teeth,
@@ -100,7 +103,8 @@ def figures(design: Design) -> Figures:
         mirror=seen.mirror,
         edge_density=edge_length / (web - opened),
         rhythm={"order": seen.rhythm[0], "share": seen.rhythm[1]},
-        defects={"filled": design.filled, "dropped": design.dropped},
+        left_out={"filled": design.filled, "dropped": design.dropped},
+        defects={key: n * design.site.fold for key, n in found.items()},
         segments=sum(len(one) for one in (*walls, *openings)),
         machining={
             "smallest_cutter": 2 * gauge.least_inside_radius(design.sector),

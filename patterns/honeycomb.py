@@ -2,20 +2,23 @@
 
 A regular hexagonal lattice in the log-polar frame; its corners are mapped and joined by straight
 lines, so neighbours share their sides exactly. Cells of the first and last row are drawn past the
-rims and end on them. ``frame`` "flat" cuts a lattice of equal cells by the annulus instead.
+rims and end on them. ``frame`` "flat" takes equal cells instead and lets the annulus cut them.
 Stiffness of hexagonal cells: Gibson and Ashby, Cellular Solids, 2nd ed. 1997.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
+import shapely
 
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import column_count, extent, mapped, phase_shift, row_count
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
 
+WHOLE = 0.45  # of a hexagon: less of it in the wedge is filled
 PITCH = np.sqrt(3) / 2  # row pitch over column pitch of pointed hexagons
 
 
@@ -59,13 +62,26 @@ class Honeycomb:
                 yield mapped(u, v)
 
     def _flat(self, site: Site) -> Iterator[Points]:
+        """Yield equal hexagons; where no lattice closes round the bolts, cut to a wedge for each."""
         pitch = 2 * np.pi * site.middle / self.columns
-        count = int(site.outer / pitch / PITCH) + 2
         corners = pitch / np.sqrt(3) * np.exp(1j * (np.pi / 6 + np.pi / 3 * np.arange(6)))
-        for row in range(-count, count + 1):
-            for column in range(-count, count + 1):
-                centre = pitch * (column + row % 2 / 2 + 1j * row * PITCH)
-                inside = site.inner < abs(centre) < site.outer
-                if inside and 0 <= np.angle(centre * np.exp(1e-9j)) % (2 * np.pi) < site.sector:
-                    cell = centre + corners
-                    yield np.column_stack([cell.real, cell.imag])
+        closes, wedge = 6 % site.fold == 0, _wedge(site)
+        count = int(2 * site.outer / pitch) + 2
+        for row, column in product(range(-count, count + 1), repeat=2):
+            centre = pitch * (column + row % 2 / 2 + 1j * row * PITCH)
+            if not site.inner < abs(centre) < site.outer:
+                continue
+            cell = centre + corners
+            hexagon = shapely.Polygon(np.column_stack([cell.real, cell.imag]))
+            if closes and 0 <= np.angle(centre * np.exp(1e-9j)) % (2 * np.pi) < site.sector:
+                yield shapely.get_coordinates(hexagon.exterior)[:-1]
+            elif not closes:
+                part = hexagon.intersection(wedge)
+                if part.area > WHOLE * hexagon.area:
+                    yield shapely.get_coordinates(part.exterior)[:-1]
+
+
+def _wedge(site: Site) -> shapely.Polygon:
+    """Return one sector, the first bolt on its axis, as far out as the ring goes."""
+    angle = np.linspace(-site.sector / 2, site.sector / 2, 33)
+    return shapely.Polygon([(0, 0), *mapped(np.full(33, np.log(2 * site.outer)), angle)])

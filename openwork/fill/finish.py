@@ -19,17 +19,22 @@ from scipy.spatial import Voronoi
 from openwork.errors import RuleError
 from openwork.fill.contours import field_polygons
 from openwork.fill.pattern import Cells, Field, Filling, Net, Shapes
-from openwork.fill.site import Site
+from openwork.fill.site import CHORD, Site
 from openwork.shape.contour import Contour, Floats, Points, polygon, rotated
 from openwork.shape.offset import dilated
 from openwork.shape.trace import traced
 
+MOST = 1500  # cells of a whole ring: beyond this no cutter is fine enough
 FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal
 NARROWEST = 1.15  # cutter diameters across the widest place: less is a slot no cutter turns in
 TRACE = (
     1e-3  # mm between a core and its lines and arcs; half of it is added to either side of a rib
 )
-QUADRANT = 16  # chords per quarter circle of working buffers
+POINT = 0.2  # ribs: radius of a point of metal that sticks out into an opening
+SHARP = np.radians(3.0)  # a vertex that turns less is a sample of a curve
+QUADRANT = 32  # chords per quarter circle of working buffers
+OUTSIDE = 1 / np.cos(np.pi / (4 * QUADRANT))  # stretches a buffer until its chords clear the arc
+TOUCH = 5e-4  # mm a pocket seems nearer to another or to the rim than it is: chords stand for arcs
 MISPLACED = 1e-4  # mm a core may be too near the border: GEOS's mitres miss by some 1e-6
 
 Shapely = NDArray[np.object_]
@@ -69,8 +74,10 @@ def finished(filling: Filling, site: Site) -> Finished:
     complete = remainder >= FRAGMENT
     wide = ~shapely.is_empty(shapely.buffer(cores, -(NARROWEST - 1) * site.corner))
     keep = present & complete & wide
+    if (count := (int(keep.sum()) + len(exact)) * site.fold) > MOST:
+        raise RuleError(f"{count} openings: at most {MOST} are drawn; fewer columns or rows do")
     circles = _arcs_of(site.walls(site.corner))
-    openings = [_opening(core, site.corner, circles) for core in cores[keep]]
+    openings = [_opening(core, site.corner, circles) for core in _blunted(cores[keep], site)]
     if not exact and not openings:
         raise RuleError(_nothing_left(site))
     return Finished(
@@ -144,7 +151,9 @@ def _faces(net: Net, site: Site) -> Shapely:
         for k in range(site.fold)
         for curve in net.curves
     ]
-    ribs = shapely.buffer(lines, np.tile(widths, site.fold), cap_style="flat", quad_segs=QUADRANT)
+    ribs = shapely.buffer(
+        lines, np.tile(widths * OUTSIDE, site.fold), cap_style="flat", quad_segs=QUADRANT
+    )
     faces = shapely.get_parts(
         shapely.difference(site.annulus(site.corner), shapely.union_all(ribs))
     )
@@ -184,15 +193,15 @@ def _undisturbed(contours: Sequence[Contour], site: Site) -> tuple[list[Contour]
     """Split *contours* into those that may be cut as they are, and the rest."""
     if not contours:
         return [], []
-    shapes = np.array([polygon(contour) for contour in contours], dtype=object)
+    shapes = np.array([polygon(contour, sagitta=CHORD) for contour in contours], dtype=object)
     crowded = np.zeros(len(shapes), dtype=bool)
     around = np.concatenate([_turned(shapes, k * site.sector) for k in (0, 1, -1)])
     first, second = shapely.STRtree(around).query(
-        shapes, predicate="dwithin", distance=site.rib - 1e-6
+        shapes, predicate="dwithin", distance=site.rib - TOUCH
     )
     crowded[first[first != second]] = True
     sharp = np.array([_sharpest(contour) < site.corner - 1e-9 for contour in contours])
-    alone = ~crowded & ~sharp & shapely.covers(site.room(), shapes)
+    alone = ~crowded & ~sharp & shapely.covers(site.room(-TOUCH), shapes)
     return (
         [one for one, kept in zip(contours, alone, strict=True) if kept],
         [one for one, kept in zip(contours, alone, strict=True) if not kept],
@@ -231,7 +240,8 @@ def _shape_cores(
     middle = _midlines(everything, site)
     if middle.is_empty:
         return cores
-    ribs = shapely.buffer(middle, site.rib / 2 + site.corner + TRACE / 2, quad_segs=QUADRANT)
+    width = site.rib / 2 + site.corner + TRACE / 2
+    ribs = shapely.buffer(middle, width * OUTSIDE, quad_segs=QUADRANT)
     return _largest(shapely.difference(cores, ribs))
 
 
@@ -246,6 +256,28 @@ def _midlines(pockets: Shapely, site: Site) -> shapely.MultiLineString:
     ends = np.array(diagram.ridge_vertices)
     keep = near & (owner[a] != owner[b]) & (ends >= 0).all(axis=1)
     return shapely.MultiLineString(list(diagram.vertices[ends[keep]]))
+
+
+def _blunted(cores: Shapely, site: Site) -> Shapely:
+    """Return *cores* with points of metal that stick out into an opening rounded off.
+
+    Closing by the cutter's radius and that of the point changes nothing else; the rib behind a
+    point is thicker there by more than it loses.
+    """
+    pointed = np.array([_has_point(core) for core in cores], dtype=bool)
+    if not pointed.any():
+        return cores
+    radius = site.corner + POINT * site.rib
+    grown = shapely.buffer(cores[pointed], radius, quad_segs=2 * QUADRANT)
+    cores = cores.copy()
+    cores[pointed] = _largest(shapely.buffer(grown, -radius, quad_segs=2 * QUADRANT))
+    return cores
+
+
+def _has_point(core: shapely.Polygon) -> bool:
+    ring = shapely.get_coordinates(shapely.orient_polygons(core).exterior) @ np.array([1, 1j])
+    along = np.diff(ring)
+    return bool((np.angle(np.append(along[1:], along[0]) / along) < -SHARP).any())
 
 
 def _arcs_of(contours: Sequence[Contour]) -> list[tuple[float, float, float]]:
