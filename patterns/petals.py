@@ -16,7 +16,8 @@ from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats
 
-from ._lattice import Tile, cells, chosen, multiples, options, rim_side, roomy
+from ._fit import chosen, multiples, options
+from ._lattice import Tile, cells, rim_side, roomy
 
 # Where a petal is widest, as a share of the web, and the exponents of its inner and outer ends.
 TEMPLATES = {

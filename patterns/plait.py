@@ -1,0 +1,151 @@
+"""A plait of rounded strands, with some crossings along its middle opened into links.
+
+Strands run to and fro between the rims as in a flat plait. Where a crossing is opened its two
+strands turn away from each other and the openings on both sides of it become one, as breaks do in
+knotwork: M. Kaplan and E. Cohen, Computer generated Celtic design, Eurographics Symposium on
+Rendering 2003. Here the strands lie in one plane.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.polar import extent, unevenness
+from openwork.fill.site import Site
+from openwork.shape.contour import Points
+
+from ._fit import chosen, multiples, options
+from ._lattice import Tile, cells_with_wide_rims, tile
+
+APART = 0.42  # of half a column: how far aside of an opened crossing its strands turn
+PULL = 1.2  # length of a strand's tangent where it turns, against where it crosses
+SLOPE = 1.1  # height of a row over half a column's width
+ROW = 7.0  # mm of web that a strand needs
+
+
+def _best(site: Site, given: Mapping[str, Any]) -> "Plait":
+    low, high = extent(site)
+    size = 8.0 + 0.35 * (site.outer - site.inner)
+
+    def cost(one: Plait) -> float:
+        width = 2 * np.pi / one.columns
+        stretch = np.log((high - low) / one.strands / (SLOPE * width / 2))
+        wide = np.log(site.middle * width / size)
+        return float(stretch**2 + wide**2 + unevenness(site, one.columns) ** 2)
+
+    most = max(2, round((site.outer - site.inner) / ROW))
+    candidates = [
+        Plait(**{**given, "turns": turns, "knots": knots, "strands": strands})
+        for turns in options("turns", given, (3, 2))
+        for knots in options("knots", given, multiples(3, site, turns * size))
+        for strands in options("strands", given, range(2, most + 1))
+    ]
+    best: Plait = chosen(candidates, site, given, cost)
+    return best
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Plait:
+    """Plaited strands that turn at the rims and open into links."""
+
+    turns: int = param(
+        3, low=1, high=6, help="crossings from link to link; 1 for a plait without links",
+        choose=lambda site, given: _best(site, given).turns,
+    )  # fmt: skip
+    knots: int = param(
+        10, low=2, high=60, per_bolt=True, help="links round the ring",
+        choose=lambda site, given: _best(site, given).knots,
+    )  # fmt: skip
+    strands: int = param(
+        3, low=2, high=8, help="strands across the web",
+        choose=lambda site, given: _best(site, given).strands,
+    )  # fmt: skip
+    phase: str = param(
+        "cell", choices=("cell", "node"), help="a link, or the middle between two, on the bolt",
+        choose=lambda site, given: _best(site, given).phase,
+    )  # fmt: skip
+
+    @property
+    def columns(self) -> int:
+        """Crossings on a circle, opened ones counted."""
+        return self.knots * self.turns
+
+    @property
+    def period(self) -> int:
+        """Columns from link to link."""
+        return self.turns
+
+    def tiles(self, site: Site) -> list[Tile]:
+        """Return the openings from one link to the next."""
+        low, high = extent(site)
+        start = self.turns * (self.phase == "node") / 2
+        scale = np.array([(high - low) / self.strands, 0.5])
+        outlines = _outlines(self.turns, self.strands)
+        return [tile(one * scale + [low, start], site, self.columns) for one in outlines]
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
+        """Return the openings of one sector."""
+        del rng
+        return cells_with_wide_rims(self, site)
+
+
+@dataclass(frozen=True)
+class _Weave:
+    """The strands between two links, in rows and half columns; crossings have odd sums."""
+
+    turns: int
+    strands: int
+
+    def opened(self, row: int, column: int) -> bool:
+        """Tell whether the crossing is a link: in the middle row, one in every period."""
+        linked = self.turns > 1 and row == self.strands // 2
+        return linked and column % (2 * self.turns) == 0
+
+    def strand(self, row: int, column: int, way: int) -> Points:
+        """Return the strand from a crossing to the one in the next row, right or left of it.
+
+        A cubic: across at a crossing, along the rim where it turns back, and outwards aside of
+        a crossing that is opened.
+        """
+        ends, tangents = [], []
+        for k in (0, 1):
+            i, j = row + k, column + k * way
+            aside = (1 - 2 * k) * way * APART if self.opened(i, j) else 0.0
+            ends.append([i, j + aside])
+            turned = [0.0, PULL * way] if i in (0, self.strands) else [1.0, way]
+            tangents.append([PULL, 0.0] if aside else turned)
+        t = np.linspace(0, 1, 13)
+        blend = [2 * t**3 - 3 * t**2 + 1, 3 * t**2 - 2 * t**3, t**3 - 2 * t**2 + t, t**3 - t**2]
+        return np.asarray(np.transpose(blend) @ np.array([*ends, *tangents]))
+
+    def faces(self) -> Iterator[tuple[list[int], int]]:
+        """Yield the rows whose openings are one, and their column."""
+        for column in range(2 * self.turns):
+            for row in range((column + self.strands // 2 + 1) % 2, self.strands + 1, 2):
+                if not self.opened(row - 1, column):
+                    yield [row, row + 2] if self.opened(row + 1, column) else [row], column
+
+    def outline(self, rows: Sequence[int], column: int) -> Points:
+        """Return the outline of the joined openings of *rows*: up the right side, down the left."""
+        right, left = [], []
+        for row in rows:
+            if row > 0:
+                right.append(self.strand(row - 1, column, 1))
+                left.append(self.strand(row - 1, column, -1))
+            if row < self.strands:
+                right.append(self.strand(row, column + 1, -1))
+                left.append(self.strand(row, column - 1, 1))
+        path = np.concatenate([*right, *(one[::-1] for one in reversed(left))])
+        return np.asarray(path[np.hypot(*(path - np.roll(path, 1, axis=0)).T) > 1e-9])
+
+
+@lru_cache(maxsize=64)
+def _outlines(turns: int, strands: int) -> list[Points]:
+    """Return the outlines (rows, half columns) of the openings from one link to the next."""
+    weave = _Weave(turns, strands)
+    return [weave.outline(*face) for face in weave.faces()]

@@ -1,0 +1,54 @@
+"""Struts that zigzag between concentric rings, like the web of a girder.
+
+Every row is bent alike, so the points of one row stand between those of the next and only four
+ribs meet in a node; the rings are arcs. ``lean`` moves the points sideways, up to saw teeth.
+A row of equal struts is a girder of J. Warren and W. T. Monzani, British patent 12242 of 1848 (from
+memory).
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.polar import extent
+from openwork.fill.site import Site
+
+from ._fit import Fit
+from ._lattice import Tile, cells, tile
+
+fit = Fit(family="zigzag", size=8.0, share=0.4, ratio=1.2)
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Zigzag:
+    """Rows of struts that zigzag between rings."""
+
+    columns: int = param(
+        30, low=6, high=120, per_bolt=True, help="points round the ring", choose=fit.columns
+    )
+    rows: int = param(1, low=1, high=8, help="rows of struts across the web", choose=fit.rows)
+    phase: str = param(
+        "node", choices=("node", "cell"), help="what stands on the bolt's radius", choose=fit.phase
+    )
+    lean: float = param(0.0, low=-1, high=1, help="how far the points lean; 1 makes saw teeth")
+
+    def tiles(self, site: Site) -> list[Tile]:
+        """Return the triangles of one column: one on each side of every row."""
+        tiles = []
+        start = (self.phase == "cell") / 2
+        point = start + (1 + self.lean) / 2
+        for inner, outer in pairwise(np.linspace(*extent(site), self.rows + 1)):
+            for corners in (
+                [(inner, start), (outer, point), (inner, start + 1)],
+                [(outer, point), (outer, point + 1), (inner, start + 1)],
+            ):
+                tiles.append(tile(corners, site, self.columns, along=True))
+        return tiles
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
+        """Return the triangles of one sector."""
+        del rng
+        return cells(self, site)
