@@ -78,7 +78,7 @@ def tile(
 
 
 def rim_side(a: Floats, b: Floats, width: float, *, outer: bool) -> Floats:
-    """Return points of a side along the ring: on the circle, or round it outside the *outer* rim."""
+    """Return points of a side along the ring, outside the circle at the *outer* rim."""
     parts = max(1, math.ceil(abs(b[1] - a[1]) * width / ARC - 1e-9))
     if not outer:
         return np.asarray(a + np.outer(np.arange(parts) / parts, b - a))
@@ -90,10 +90,10 @@ def rim_side(a: Floats, b: Floats, width: float, *, outer: bool) -> Floats:
 def without_narrow_rims(
     tiles: Sequence[Tile], site: Site, columns: int, least: float
 ) -> list[Tile]:
-    """Return *tiles* less those that lie on one rim, rim by rim, where any is too narrow."""
+    """Return *tiles* less those with a side on one rim, rim by rim, where any is too narrow."""
     low, high = extent(site)
-    on_inner = np.array([(one[:, 0] <= low).any() for one in tiles])
-    on_outer = np.array([(one[:, 0] >= high).any() for one in tiles])
+    on_inner = np.array([(one[:, 0] <= low).sum() > 1 for one in tiles])
+    on_outer = np.array([(one[:, 0] >= high).sum() > 1 for one in tiles])
     wide = roomy(tiles, site, columns, least)
     left_out = np.zeros(len(tiles), dtype=bool)
     for rim in (on_inner & ~on_outer, on_outer & ~on_inner):

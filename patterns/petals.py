@@ -89,6 +89,6 @@ def _fitted(site: Site, given: Mapping[str, Any]) -> Petals:
         return float(width**2 + unevenness(site, one.columns) ** 2 + CLOSED * closed)
 
     columns = Petals.__dataclass_fields__["columns"]
-    counts = options("columns", given, multiples(columns, site, size))
+    counts = options("columns", given, multiples(columns.metadata["low"], site, size))
     one: Petals = chosen((Petals(**{**given, "columns": n}) for n in counts), site, given, cost)
     return one
