@@ -62,7 +62,7 @@ class Honeycomb:
                 yield mapped(u, v)
 
     def _flat(self, site: Site) -> Iterator[Points]:
-        """Yield equal hexagons; where their lattice does not close, cut to a wedge for each bolt."""
+        """Yield equal hexagons, cut to a wedge for each bolt where their lattice does not close."""
         pitch = 2 * np.pi * site.middle / self.columns
         corners = pitch / np.sqrt(3) * np.exp(1j * (np.pi / 6 + np.pi / 3 * np.arange(6)))
         closes, wedge = 6 % site.fold == 0, _wedge(site)
