@@ -93,7 +93,7 @@ def arranged(rows: Sequence[Sequence[T]]) -> Arranged[T]:
     """Return *rows* laid out on pages: a single row flows on, more are kept as a table.
 
     >>> [place.mark for place, _ in arranged([["p", "q", "r", "s"]])]
-    ['A1', 'A2', 'A3', 'A4']
+    ['A1', 'A2', 'A3', 'B1']
     """
     grid = _grid(rows)
     places = _flow(len(rows[0]), grid) if len(rows) == 1 else _table(rows)
