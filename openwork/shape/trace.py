@@ -106,6 +106,13 @@ def _runs(
     count = len(vertices)
     ends = [corners[k] or hard[k] or hard[k - 1] for k in range(count)]
     first = ends.index(True)
+    halfway, along = -1, 0j
+    if sum(ends) == 1:
+        # A curve from a corner back to itself has no chord: it is halved, in a tangent.
+        halfway = (first + count // 2) % count
+        along = vertices[(halfway + 1) % count] - vertices[halfway - 1]
+        along /= abs(along)
+        ends[halfway] = True
     numbers = [k % count for k in range(first, first + count + 1)]
     stops = [k for k, number in enumerate(numbers) if ends[number]]
     for a, b in pairwise(stops):
@@ -116,6 +123,8 @@ def _runs(
         else:
             before = links[i - 1].end if hard[i - 1] and not corners[i] else 0j
             after = links[j].start if hard[j] and not corners[j] else 0j
+            if halfway >= 0:
+                before, after = (along, 0j) if i == halfway else (0j, along)
             yield path, before, after, 0.0
 
 
