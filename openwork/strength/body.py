@@ -19,6 +19,12 @@ Mask: TypeAlias = NDArray[np.bool_]
 
 PATCH = np.radians(18)  # half the angle of the seat over which a roller presses
 TOOTH_SIDES = 2.0  # mm: coarse teeth do, tooth stress has a mesh of its own
+HEAD_NODES = 24  # round each bolt head, so that what is held does not hang on the mesh
+# The polygon of these nodes is as large as the circle.
+ROUND = np.sqrt(2 * np.pi / HEAD_NODES / np.sin(2 * np.pi / HEAD_NODES))
+    2 * np.pi / HEAD_NODES / np.sin(2 * np.pi / HEAD_NODES)
+)  # polygon as large as circle
+HEAD_CLEAR = 0.5  # mm of a head beyond its hole, below which the hole's own nodes do
 CLEAR_OF_BOLT = 4.0  # mm from a hole's edge: nearer, clamping and contact decide, not the plate
 
 
@@ -52,15 +58,11 @@ def body(model: Model, fineness: Fineness, *, size: Size | None = None) -> Body:
     spacing = np.full(1 + len(holes), fineness.spacing)
     spacing[0] = min(TOOTH_SIDES, fineness.step)
 
-    def heads(step: float) -> Points:
-        """Nodes on the edge of each bolt head, so that what is held does not hang on the mesh."""
-        count = max(12, int(np.ceil(2 * np.pi * model.head / min(step, fineness.spacing))))
-        z = model.head * np.exp(2j * np.pi * np.arange(count) / count)
-        ring = np.column_stack([z.real, z.imag])
-        if model.head < model.hole + 0.5:
-            return np.empty((0, 2))
-        result: Points = (model.positions[:, None] + ring).reshape(-1, 2)
-        return result
+    reach = max(model.head * ROUND, model.hole) + 1e-6
+    ring = model.head * ROUND * np.exp(2j * np.pi * np.arange(HEAD_NODES) / HEAD_NODES)
+    heads = (model.positions[:, None] + np.column_stack([ring.real, ring.imag])).reshape(-1, 2)
+    if model.head < model.hole + HEAD_CLEAR:
+        heads = np.empty((0, 2))
 
     mesh = meshed(model.outline, holes, step=fineness.step, spacing=spacing, size=size, extra=heads)
     return Body(
@@ -68,7 +70,7 @@ def body(model: Model, fineness: Fineness, *, size: Size | None = None) -> Body:
         mesh,
         slopes(mesh.nodes, mesh.triangles),
         thickness(model, gauss_points(mesh)),
-        near_bolts(model, mesh.nodes, max(model.head, model.hole) + 1e-6),
+        near_bolts(model, mesh.nodes, reach),
     )
 
 

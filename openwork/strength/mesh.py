@@ -13,7 +13,7 @@ as long as sides are shorter than about twice the metal beside them; whether the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -274,13 +274,13 @@ def meshed(
     step: float,
     spacing: float | Floats,
     size: Size | None = None,
-    extra: Callable[[float], Points] | None = None,
+    extra: Points | None = None,
 ) -> Mesh:
     """Return a mesh of *outer* less *holes* (all counter-clockwise, as stored).
 
     *step* is the grid inside, *spacing* the sides along the edges (mm, one for all contours or
     one each, outer first), *size* what is wanted at a place where that is less, *extra* further
-    nodes for a given step. Finer meshes are tried when the first does not conform.
+    nodes (k, 2). Finer meshes are tried when the first does not conform.
 
     Raises RuleError when the plate is in pieces, or too thin somewhere for any of the meshes.
     """
@@ -291,7 +291,7 @@ def meshed(
         along, inside = 0.75**attempt, 0.85**attempt
         finer = None if size is None else (lambda p, f=along: f * size(p))
         boundary = sides(contours, spacings * along, size=finer)
-        more = np.empty((0, 2)) if extra is None else extra(step * inside)
+        more = np.empty((0, 2)) if extra is None else extra
         more = more[
             _inside(more, boundary) & _clear(more, boundary, CLEAR * along * spacings.min())
         ]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from openwork.part.blank import Blank
 from openwork.part.material import Material
 from openwork.shape.contour import Contour, Floats, Points, area, centroid
 
@@ -55,6 +56,25 @@ class Model:
     def gaps(self) -> Floats:
         """Angles (teeth,) of the tooth gaps, radians."""
         return np.arange(self.teeth) * 2 * np.pi / self.teeth
+
+
+def ring_model(blank: Blank, openings: tuple[Contour, ...]) -> Model:
+    """Return *blank* with its *openings* as the strength room sees it."""
+    bore = blank.mount.counterbore
+    return Model(
+        outline=blank.outline,
+        edge=blank.edge,
+        bolts=blank.bolts,
+        openings=openings,
+        teeth=blank.teeth,
+        pitch=blank.chain.pitch,
+        roller=blank.chain.roller,
+        plate=blank.plate,
+        tooth_width=blank.tooth_width,
+        shroud=blank.shroud,
+        material=blank.material,
+        head=HEAD if bore is None else bore.diameter / 2,
+    )
 
 
 def thickness(model: Model, points: Points) -> Floats:

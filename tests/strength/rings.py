@@ -1,4 +1,4 @@
-"""Rings for the checks: the outline of ISO 606 without tip fillets, and designs from specs."""
+"""Rings for the checks: the outline of ISO 606 without tip fillets, round it what is simple."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from typing import Any
 import numpy as np
 from scipy.optimize import brentq
 
-import openwork
 from openwork.part.material import MATERIALS
 from openwork.shape.contour import Contour, circle, polygon_contour
 from openwork.strength.model import Model
@@ -97,21 +96,3 @@ def box(width: float, height: float) -> Contour:
     """Return a rectangle about the origin."""
     x, y = width / 2, height / 2
     return polygon_contour([(-x, -y), (x, -y), (x, y), (-x, y)])
-
-
-def model(design: openwork.Design) -> Model:
-    """Return the plain values of a design."""
-    blank = design.blank
-    return Model(
-        outline=blank.outline,
-        edge=blank.edge,
-        bolts=blank.bolts,
-        openings=design.openings,
-        teeth=blank.teeth,
-        pitch=blank.chain.pitch,
-        roller=blank.chain.roller,
-        plate=blank.plate,
-        tooth_width=blank.tooth_width,
-        shroud=blank.shroud,
-        material=blank.material,
-    )

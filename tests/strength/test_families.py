@@ -14,10 +14,8 @@ from openwork.spec import from_toml
 from openwork.strength.body import Body, Fineness, body
 from openwork.strength.chainpull import lever, pressure_angle
 from openwork.strength.mesh import pieces
-from openwork.strength.model import Model
+from openwork.strength.model import Model, ring_model
 from openwork.strength.plane import chain_loads, factored, mean_turn
-
-from .rings import model
 
 SITES = [
     (5, 110.0, 38),
@@ -38,7 +36,8 @@ def made(family: str, bolts: int, circle: float, teeth: int) -> Model:
         f"[ring]\nteeth = {teeth}\n[mount]\nbolts = {bolts}\ncircle = {circle}\n{bore}"
         f'[web]\nrib = 2.0\n[pattern]\nname = "{family}"\n'
     )
-    return model(openwork.design(from_toml(text)))
+    design = openwork.design(from_toml(text))
+    return ring_model(design.blank, design.openings)
 
 
 def sound(body_: Body) -> None:
