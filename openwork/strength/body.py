@@ -22,8 +22,6 @@ TOOTH_SIDES = 2.0  # mm: coarse teeth do, tooth stress has a mesh of its own
 HEAD_NODES = 24  # round each bolt head, so that what is held does not hang on the mesh
 # The polygon of these nodes is as large as the circle.
 ROUND = np.sqrt(2 * np.pi / HEAD_NODES / np.sin(2 * np.pi / HEAD_NODES))
-    2 * np.pi / HEAD_NODES / np.sin(2 * np.pi / HEAD_NODES)
-)  # polygon as large as circle
 HEAD_CLEAR = 0.5  # mm of a head beyond its hole, below which the hole's own nodes do
 CLEAR_OF_BOLT = 4.0  # mm from a hole's edge: nearer, clamping and contact decide, not the plate
 
