@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from openwork.commands import _strength
 from openwork.commands._common import (
     json_option,
     named,
@@ -18,10 +19,12 @@ from openwork.commands._common import (
     set_option,
     spec_argument,
 )
+from openwork.errors import SpecError
 
 if TYPE_CHECKING:
     from openwork.design import Design
     from openwork.figures import Figures
+    from openwork.strength.report import Strength
 
 
 @click.command("draw")
@@ -29,13 +32,29 @@ if TYPE_CHECKING:
 @set_option
 @out_option
 @json_option
-def command(spec: Path, changes: Mapping[str, object], out: Path | None, as_json: bool) -> None:
+@click.option(
+    "--strength",
+    "strong",
+    is_flag=True,
+    help="Reckon stiffness and stress too, and write stress.svg (and stress.png with resvg-py).",
+)
+@click.option("--modes", is_flag=True, help="With --strength: frequency and buckling as well.")
+def command(
+    spec: Path,
+    changes: Mapping[str, object],
+    out: Path | None,
+    as_json: bool,
+    strong: bool,
+    modes: bool,
+) -> None:
     """Draw one ring: its outline in mm, a picture, its figures.
 
     SPEC is the ring's spec file. Written are ring.svg, the exact outline for the shop, 1 unit to
     the mm; preview.svg, filled, for the eye; figures.json, all figures of the ring. A ring that
     breaks one of its limits is not written.
     """
+    if modes and not strong:
+        raise SpecError("--modes: goes with --strength")
     import openwork  # noqa: PLC0415 (the help of a command stays fast)
     from openwork.files import write_files  # noqa: PLC0415
     from openwork.limits import keep  # noqa: PLC0415
@@ -46,20 +65,38 @@ def command(spec: Path, changes: Mapping[str, object], out: Path | None, as_json
         ring = openwork.design(openwork.load(spec, changes))
         figures = openwork.figures(ring)
         keep(ring, figures)
-    listed = json.dumps(figures.as_dict(), indent=2, allow_nan=False) + "\n"
-    contents = {
+        strength = _reckoned(ring, modes=modes) if strong else None
+    listed = _listed(figures, strength)
+    contents: dict[str, str | bytes] = {
         "ring.svg": ring_svg(ring, figures),
         "preview.svg": preview_svg(ring),
         "figures.json": listed,
     }
+    if strength is not None:
+        contents |= _strength.pictures(ring)
     paths = write_files(out_folder(out, spec), contents)
     if as_json:
         click.echo(listed, nl=False)
     else:
-        _summary(ring, figures, paths)
+        _summary(ring, figures, strength, paths)
 
 
-def _summary(ring: Design, figures: Figures, paths: Sequence[Path]) -> None:
+def _reckoned(ring: Design, *, modes: bool) -> Strength:
+    from openwork.explore.strong import strength_of  # noqa: PLC0415 (only where it is asked for)
+
+    return strength_of(ring, modes=modes)
+
+
+def _listed(figures: Figures, strength: Strength | None) -> str:
+    plain = figures.as_dict()
+    if strength is not None:
+        plain["strength"] = strength.as_dict()
+    return json.dumps(plain, indent=2, allow_nan=False) + "\n"
+
+
+def _summary(
+    ring: Design, figures: Figures, strength: Strength | None, paths: Sequence[Path]
+) -> None:
     from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
     from rich.table import Table  # noqa: PLC0415
     from rich.text import Text  # noqa: PLC0415
@@ -69,11 +106,16 @@ def _summary(ring: Design, figures: Figures, paths: Sequence[Path]) -> None:
     table = Table(title=Text(ring.spec.title), show_header=False, title_justify="left")
     for name, value in _rows(ring, figures):
         table.add_row(name, Text(value))
+    if strength is not None:
+        table.add_section()
+        for name, value in _strength.rows(strength):
+            table.add_row(name, Text(value))
     console = Console(highlight=False)
     console.print(table)
     for path in paths:
         console.print(Text(f"wrote {path}"), soft_wrap=True)
-    console.print(Text(CAUTION), soft_wrap=True)
+    for words in strength.notes if strength is not None else (CAUTION,):
+        console.print(Text(words), soft_wrap=True)
 
 
 def _rows(ring: Design, figures: Figures) -> list[tuple[str, str]]:
