@@ -35,6 +35,7 @@ SHARP = np.radians(3.0)  # a vertex that turns less is a sample of a curve
 QUADRANT = 32  # chords per quarter circle of working buffers
 OUTSIDE = 1 / np.cos(np.pi / (4 * QUADRANT))  # stretches a buffer until its chords clear the arc
 TOUCH = 5e-4  # mm a pocket seems nearer to another or to the rim than it is: chords stand for arcs
+SPECK = 0.1  # of its area: a core that is less may be one that GEOS put in the wrong place
 MISPLACED = 1e-4  # mm a core may be too near the border: GEOS's mitres miss by some 1e-6
 
 Shapely = NDArray[np.object_]
@@ -120,8 +121,10 @@ def _eroded(shapes: Shapely, by: float) -> Shapely:
     stays, and only where it really is *by* away from the border.
     """
     cores = _largest(shapely.buffer(shapes, -by, join_style="mitre", mitre_limit=10))
-    far = shapely.distance(cores, shapely.boundary(shapes)) >= by - MISPLACED
-    return np.where(far, cores, shapely.Polygon())
+    specks = np.flatnonzero(shapely.area(cores) < SPECK * shapely.area(shapes))
+    far = shapely.distance(cores[specks], shapely.boundary(shapes[specks])) >= by - MISPLACED
+    cores[specks[~far]] = shapely.Polygon()
+    return cores
 
 
 def _largest(shapes: Shapely) -> Shapely:
@@ -195,7 +198,7 @@ def _undisturbed(contours: Sequence[Contour], site: Site) -> tuple[list[Contour]
         return [], []
     shapes = np.array([polygon(contour, sagitta=CHORD) for contour in contours], dtype=object)
     crowded = np.zeros(len(shapes), dtype=bool)
-    around = np.concatenate([_turned(shapes, k * site.sector) for k in (0, 1, -1)])
+    around = _around(shapes, site)
     first, second = shapely.STRtree(around).query(
         shapes, predicate="dwithin", distance=site.rib - TOUCH
     )
@@ -206,6 +209,12 @@ def _undisturbed(contours: Sequence[Contour], site: Site) -> tuple[list[Contour]
         [one for one, kept in zip(contours, alone, strict=True) if kept],
         [one for one, kept in zip(contours, alone, strict=True) if not kept],
     )
+
+
+def _around(shapes: Shapely, site: Site) -> Shapely:
+    """Return *shapes* and then their copies in the neighbouring sectors, each once."""
+    turns = sorted({k % site.fold for k in (0, 1, -1)})
+    return np.concatenate([_turned(shapes, k * site.sector) for k in turns])
 
 
 def _turned(shapes: Shapely, angle: float) -> Shapely:
@@ -247,7 +256,7 @@ def _shape_cores(
 
 def _midlines(pockets: Shapely, site: Site) -> shapely.MultiLineString:
     """Return the lines midway between pockets less than a rib apart: Voronoi ridges of samples."""
-    around = np.concatenate([_turned(pockets, k * site.sector) for k in (0, 1, -1)])
+    around = _around(pockets, site)
     rings = shapely.segmentize(shapely.get_exterior_ring(around), site.rib / 4)
     points, owner = shapely.get_coordinates(rings, return_index=True)
     diagram = Voronoi(points)
