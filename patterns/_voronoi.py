@@ -33,9 +33,10 @@ def voronoi_cells(seeds: Points, site: Site) -> Cells:
 
 
 def rounded(cells: Cells, roundness: float, site: Site) -> Cells:
-    """Return *cells* with corners rounded by *roundness* times the radius of their inscribed circle.
+    """Return *cells* with round corners.
 
-    Cells too small for the cutter stay as they are.
+    Their radius is that of the inscribed circle times *roundness*, or the cutter's where that is
+    larger.
     """
     shapes = shapely.polygons([shapely.linearrings(ring) for ring in cells.polygons])
     inscribed = shapely.length(shapely.maximum_inscribed_circle(shapes))

@@ -3,8 +3,8 @@
 Seeds follow one another by a fixed angle while equal areas of ring pass between them (H. Vogel,
 A better way to construct the sunflower head, Mathematical Biosciences 44, 1979). With n seeds at
 each step and the angle divided by n the head is n-jugate and closes with n bolts (R. V. Jean,
-Phyllotaxis, 1994). The cells are the seeds' Voronoi cells, with round corners; a seed at a rim or a pad leaves its place to
-its neighbours, and those beside it move to the middle of their cells.
+Phyllotaxis, 1994). The cells are the seeds' Voronoi cells, with round corners; a seed at a rim
+leaves its place to its neighbours, and those beside it move to the middle of their cells.
 """
 
 import math

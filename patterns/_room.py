@@ -1,0 +1,145 @@
+"""What a round hole may touch: the walls of the region, mirror lines, and holes already there.
+
+Points are complex numbers. A *gap* is how far a point is from an obstacle.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from openwork.fill.site import Site
+from openwork.shape.contour import Floats
+
+Complex = NDArray[np.complex128]
+
+ROUNDS = 12  # of Newton's method at most
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacles:
+    """Circles to keep out of (``signs`` 1) or inside (-1).
+
+    A fillet is seen only from within ``reach`` of the direction ``facing``, radians.
+    """
+
+    centres: Complex
+    radii: Floats
+    signs: Floats
+    facing: Complex
+    reach: Floats
+
+    @classmethod
+    def circles(cls, centres: Complex, radii: Floats, sign: float = 1.0) -> Obstacles:
+        """Return whole circles."""
+        whole = np.ones(len(centres))
+        return cls(centres, radii, sign * whole, whole.astype(complex), 4.0 * whole)
+
+    def __add__(self, other: Obstacles) -> Obstacles:
+        pairs = ((getattr(self, name), getattr(other, name)) for name in self.__slots__)
+        return Obstacles(*(np.concatenate(pair) for pair in pairs))
+
+    def gaps(self, points: Complex) -> Floats:
+        """Return the gap (n, m) between each point and each obstacle; infinite out of reach."""
+        arms = points[:, None] - self.centres
+        gaps = self.signs * (np.abs(arms) - self.radii)
+        fillets = self.reach < np.pi
+        seen = np.abs(np.angle(arms * self.facing.conj())) <= self.reach
+        return np.where(~fillets | seen & (gaps >= 0), gaps, np.inf)
+
+    def slopes(self, point: complex) -> Complex:
+        """Return the direction (m,) in which the gap to each obstacle grows."""
+        arms = point - self.centres
+        return np.asarray(self.signs * arms / np.maximum(np.abs(arms), 1e-12))
+
+
+def walls(site: Site) -> Obstacles:
+    """Return rim, hem, pads and fillets of *site*."""
+    bolts = site.bolt_points @ np.array([1, 1j])
+    result = Obstacles.circles(np.zeros(1, dtype=complex), np.array([site.outer]), -1.0)
+    result += Obstacles.circles(np.zeros(1, dtype=complex), np.array([site.inner]))
+    result += Obstacles.circles(bolts, np.full(len(bolts), site.pad))
+    for wall in site.walls()[1:]:
+        hollow = wall.bulges < 0
+        centres = wall.centres[hollow] @ np.array([1, 1j])
+        facing = (wall.points + wall.chords / 2)[hollow] @ np.array([1, 1j]) - centres
+        result += Obstacles(
+            centres, wall.radii[hollow], -np.ones(len(centres)),
+            facing / np.abs(facing), np.abs(wall.sweeps[hollow]) / 2,
+        )  # fmt: skip
+    return result
+
+
+@dataclass(frozen=True, slots=True)
+class Mirrors:
+    """The two mirror lines that bound half a symmetry sector of the bolts, by angle; or none."""
+
+    site: Site
+    angles: tuple[float, ...]
+
+    @classmethod
+    def of(cls, site: Site) -> Mirrors:
+        """Return the mirror lines of *site*."""
+        bolts = np.array(site.bolts)
+        for middle in (bolts[:, None] + bolts).ravel() / 2:
+            turned = np.exp(1j * (2 * middle - bolts))
+            if np.abs(turned[:, None] - np.exp(1j * bolts)).min(axis=1).max() < 1e-9:
+                first = float(middle % (site.sector / 2))
+                return cls(site, (first, first + site.sector / 2))
+        return cls(site, ())
+
+    def image(self, point: complex) -> complex:
+        """Return the mirror image of *point* in the first line."""
+        return complex(np.exp(2j * self.angles[0]) * np.conj(point))
+
+    def gaps(self, points: Complex) -> Floats:
+        """Return how large (n, lines) a hole may be not to meet its own mirror images."""
+        arms = points[:, None] * np.exp(-1j * np.array(self.angles))
+        return np.asarray(np.abs(arms.imag) - self.site.rib / 2)
+
+    def slopes(self, point: complex) -> Complex:
+        """Return the direction (lines,) in which the gap to each line grows."""
+        along = np.exp(1j * np.array(self.angles))
+        return np.asarray(1j * along * np.sign((point * along.conj()).imag))
+
+
+def settled(
+    point: complex, line: int, obstacles: Obstacles, mirrors: Mirrors, most: float
+) -> tuple[complex, float]:
+    """Return centre and radius, *most* at most, of the hole near *point* that touches all round.
+
+    It touches three obstacles, one less if it is the largest allowed, and one less on a mirror
+    *line* (-1 for none), which it does not leave: Newton's method on gaps that equal the radius.
+    """
+    moves = (
+        np.array([1, 1j]) if line < 0 else np.exp(1j * np.array(mirrors.angles[line : line + 1]))
+    )
+    own = np.arange(len(mirrors.angles)) != line
+
+    def contacts(at: complex) -> tuple[Floats, Complex]:
+        gaps = np.append(obstacles.gaps(np.array([at]))[0], mirrors.gaps(np.array([at]))[0][own])
+        slopes = np.append(obstacles.slopes(at), mirrors.slopes(at)[own])
+        one_side = (slopes * moves[0].conj()).imag > -1e-9 if line >= 0 else np.isfinite(gaps)
+        return gaps[one_side], slopes[one_side]
+
+    best = (point, min(float(contacts(point)[0].min()), most))
+    free, at, capped = best[1], point, best[1] == most
+    for _ in range(ROUNDS):
+        gaps, slopes = contacts(at)
+        touching = np.argsort(gaps)[: len(moves) + 1 - capped]
+        rows = np.column_stack(
+            [(np.outer(slopes[touching], moves.conj())).real, -np.ones(len(touching))]
+        )
+        wanted = -gaps[touching]
+        if capped:
+            rows, wanted = rows[:, :-1], wanted + most
+        step = np.linalg.lstsq(rows, wanted, rcond=None)[0]
+        change = complex(step[: len(moves)] @ moves)
+        at += change
+        free = float(contacts(at)[0].min())
+        capped = capped or free > most
+        if abs(change) < 1e-12 * most:
+            break
+    return (at, min(free, most)) if free > best[1] - 1e-9 * most else best
