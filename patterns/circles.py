@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from scipy.optimize import brentq
 
 from openwork.errors import RuleError
 from openwork.fill.pattern import Shapes, param, pattern
@@ -65,6 +64,8 @@ class Circles:
 
     def _share(self, site: Site) -> float:
         """Return the radius of a grown hole as a share of its distance from the centre."""
+        from scipy.optimize import brentq  # noqa: PLC0415 (slow to import, and seldom needed)
+
         low, high = np.exp(extent(site))
         step = 2 * np.pi / self.columns
         along = np.sin(step / 2)

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from scipy.optimize import brentq
 
 from openwork.errors import RuleError
 from openwork.part.arcs import arc
@@ -156,6 +155,8 @@ class _Gap:
 
 def _too_pointed(teeth: int, chain: Chain, gap: float, tip: float) -> str:
     """Return what is wrong and what works; the minimum form leaves room for every tip."""
+    from scipy.optimize import brentq  # noqa: PLC0415 (slow to import, and seldom needed)
+
     wanted = tip_diameter(teeth, chain, tip=tip)
     met = pointed_diameter(teeth, chain, gap=gap)
     rounded = 2 * _Gap.of(teeth, chain, gap).tip_radius(CROWN)
