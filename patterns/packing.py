@@ -36,7 +36,6 @@ class Packing:
     largest: float = param(
         0.7, low=0.2, high=1, help="radius of the largest hole, of half the width of the web",
         choose=lambda site, _: _largest(site),
-        choose=lambda site, _: _largest(site),
     )  # fmt: skip
     smallest: float = param(
         0.2, low=0.05, high=1, help="radius of the smallest hole, of the largest"
