@@ -19,6 +19,7 @@ COMMANDS = {
     "new": "Write a commented spec to start from.",
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",
+    "patterns": "List the pattern families, their parameters and ranges.",
 }
 
 

@@ -12,7 +12,9 @@ import difflib
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from importlib import import_module
+from importlib.metadata import entry_points
 from typing import Any, ClassVar, Protocol, TypeAlias, TypeVar
 
 import numpy as np
@@ -107,10 +109,31 @@ def param(
     return dataclasses.field(default=default, metadata=metadata)
 
 
+GROUP = "openwork.patterns"  # entry points of other packages that add families
+
+_broken: dict[str, str] = {}
+
+
 def families() -> Mapping[str, type[Pattern]]:
-    """Return the pattern classes by name; the first call imports the modules that hold them."""
-    import_module("openwork.patterns")
+    """Return the pattern classes by name, ours and those of plug-ins; loaded at the first call."""
+    _load()
     return PATTERNS
+
+
+def broken() -> Mapping[str, str]:
+    """Return the plug-ins that could not be loaded, and why."""
+    _load()
+    return _broken
+
+
+@cache
+def _load() -> None:
+    import_module("openwork.patterns")
+    for plugin in entry_points(group=GROUP):
+        try:
+            plugin.load()
+        except Exception as error:  # whatever a stranger's module does, the rest goes on
+            _broken[plugin.name] = f"{type(error).__name__}: {error}"
 
 
 def family(name: str) -> type[Pattern]:
@@ -120,6 +143,8 @@ def family(name: str) -> type[Pattern]:
         return known[name]
     near = difflib.get_close_matches(name, known, n=1)
     hint = f"did you mean {near[0]!r}? " if near else ""
+    if name in _broken:
+        hint = f"the plug-in of that name failed to load ({_broken[name]}); "
     raise SpecError(f"pattern.name {name!r}: unknown; {hint}there are {', '.join(sorted(known))}")
 
 
@@ -172,6 +197,8 @@ def completed(name: str, given: Mapping[str, Any], site: Site) -> Pattern:
             values[field.name] = float(value) if isinstance(field.default, float) else value
         else:
             values[field.name] = choose(site, {**given, **values}) if choose else field.default
+            if field.metadata["per_bolt"] and not choose:
+                values[field.name] = max(1, round(field.default / site.fold)) * site.fold
         if field.metadata["per_bolt"] and values[field.name] % site.fold:
             raise RuleError(_multiple_fault(field, values[field.name], site.fold))
     return family(name)(**values)

@@ -1,0 +1,72 @@
+"""What there is to choose from: the pattern families, their kinds and their parameters."""
+
+from __future__ import annotations
+
+import dataclasses
+import inspect
+import math
+import typing
+from dataclasses import dataclass
+
+from openwork.fill.pattern import Pattern, Value, families
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parameter:
+    """A parameter: its range or choices, and its default or "suits the web"."""
+
+    name: str
+    help: str
+    low: float | None
+    high: float | None
+    choices: tuple[str, ...]
+    default: Value | None
+    per_bolt: bool
+
+    @property
+    def range(self) -> str:
+        """The values it takes, in words."""
+        if self.choices:
+            return " or ".join(self.choices)
+        return f"{self.low:g} to {self.high:g}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Family:
+    """A pattern family: name, kind of filling, one line, parameters."""
+
+    name: str
+    kind: str
+    summary: str
+    parameters: tuple[Parameter, ...]
+
+
+def catalogue() -> tuple[Family, ...]:
+    """Return all families by name."""
+    return tuple(_entry(name, families()[name]) for name in sorted(families()))
+
+
+def _entry(name: str, cls: type[Pattern]) -> Family:
+    returned = typing.get_type_hints(cls.__call__).get("return")
+    kind = getattr(returned, "__name__", "any").lower()
+    summary = (inspect.getdoc(cls) or "").partition("\n")[0].removesuffix(".")
+    return Family(name=name, kind=kind, summary=summary, parameters=_parameters(cls))
+
+
+def _parameters(cls: type[Pattern]) -> tuple[Parameter, ...]:
+    return tuple(
+        Parameter(
+            name=field.name,
+            help=field.metadata["help"],
+            low=_finite(field.metadata["low"]),
+            high=_finite(field.metadata["high"]),
+            choices=field.metadata["choices"],
+            default=None if field.metadata["choose"] else field.default,
+            per_bolt=field.metadata["per_bolt"],
+        )
+        for field in dataclasses.fields(cls)
+    )
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None

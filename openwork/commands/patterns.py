@@ -1,0 +1,119 @@
+"""``openwork patterns``: the families, their parameters and ranges."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from openwork.errors import SpecError
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from openwork.catalogue import Family
+
+SAMPLE = "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = '{}'\n"
+
+
+@click.command("patterns")
+@click.argument("name", required=False)
+@click.option("--json", "as_json", is_flag=True, help="Print a list of families as JSON.")
+@click.option(
+    "--figures", "figured", is_flag=True, help="Explain the figures of a ring instead, with units."
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="With NAME: write a drawing of it, NAME.svg, into this folder.",
+)
+def command(name: str | None, as_json: bool, figured: bool, out: Path | None) -> None:
+    """List the pattern families, their parameters and ranges.
+
+    With NAME, that family alone and what its parameters mean. A parameter without a default is
+    chosen to suit the web when it is left out of the spec.
+    """
+    from rich.console import Console  # noqa: PLC0415 (the help of a command stays fast)
+
+    from openwork.catalogue import catalogue  # noqa: PLC0415
+    from openwork.fill.pattern import broken, family  # noqa: PLC0415
+
+    console = Console(highlight=False)
+    if figured:
+        _explain(console, as_json)
+        return
+    if name is not None:
+        family(name)
+    elif out is not None:
+        raise SpecError(
+            "--out: needs the NAME of a family to draw; `openwork patterns spokes` works"
+        )
+    entries = [one for one in catalogue() if name in (None, one.name)]
+    if as_json:
+        click.echo(json.dumps([dataclasses.asdict(one) for one in entries], indent=2))
+    elif name is None:
+        _list(console, entries)
+    else:
+        _describe(console, entries[0])
+    for plugin, reason in broken().items():
+        click.echo(f"plug-in {plugin}: left out: {reason}", err=True)
+    if out is not None and name is not None:
+        _draw(name, out, quiet=as_json)
+
+
+def _list(console: Console, entries: list[Family]) -> None:
+    from rich.table import Table  # noqa: PLC0415 (only a person reads the table)
+
+    table = Table("family", "kind", "what it is", "parameters")
+    for one in entries:
+        table.add_row(one.name, one.kind, one.summary, ", ".join(p.name for p in one.parameters))
+    console.print(table)
+
+
+def _describe(console: Console, one: Family) -> None:
+    from rich.table import Table  # noqa: PLC0415 (only a person reads the table)
+
+    console.print(f"{one.name} ({one.kind}): {one.summary}")
+    table = Table("parameter", "takes", "default", "meaning")
+    for parameter in one.parameters:
+        default = "suits the web" if parameter.default is None else f"{parameter.default}"
+        takes = parameter.range + (", per bolt" if parameter.per_bolt else "")
+        table.add_row(parameter.name, takes, default, parameter.help)
+    console.print(table)
+    if any(parameter.per_bolt for parameter in one.parameters):
+        console.print("per bolt: a multiple of the symmetry that the bolts leave")
+
+
+def _explain(console: Console, as_json: bool) -> None:
+    from rich.table import Table  # noqa: PLC0415 (only a person reads the table)
+
+    from openwork.figures import meanings  # noqa: PLC0415
+    from openwork.strength.report import MEANING  # noqa: PLC0415
+
+    plain = {name: (one["unit"], one["meaning"]) for name, one in meanings().items()}
+    strength = {f"strength.{name}": (one.unit, one.meaning) for name, one in MEANING.items()}
+    known = plain | strength
+    if as_json:
+        listed = {name: {"unit": unit, "meaning": text} for name, (unit, text) in known.items()}
+        click.echo(json.dumps(listed, indent=2))
+        return
+    table = Table("figure", "unit", "meaning")
+    for name, (unit, text) in known.items():
+        table.add_row(name, "" if unit == "1" else unit, text)
+    console.print(table)
+
+
+def _draw(name: str, out: Path, *, quiet: bool) -> None:
+    import openwork  # noqa: PLC0415 (only where a drawing is asked for)
+    from openwork.files import write_files  # noqa: PLC0415
+    from openwork.render.preview import preview_svg  # noqa: PLC0415
+    from openwork.spec import from_toml  # noqa: PLC0415
+
+    ring = openwork.design(from_toml(f"title = '{name}'\n" + SAMPLE.format(name)))
+    for path in write_files(out, {f"{name}.svg": preview_svg(ring)}):
+        if not quiet:
+            click.echo(f"wrote {path}")
