@@ -18,10 +18,10 @@ from openwork.fill.pattern import PATTERNS
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
 
-from ._lattice import COMFORT, cells, polygons, roomy
+from ._lattice import COMFORT, ROUGH, polygons, repeated, roomy, rough_tiles
 
-MOST = 40  # candidates looked at: the proportions of others are no longer those of the family
-TRIED = 4  # of them whose meeting with the pads is looked at
+MOST = 30  # candidates looked at: the proportions of others are no longer those of the family
+TRIED = 3  # of them whose meeting with the pads is looked at
 PAD_COST = 0.05  # of one tile spoilt at every pad, against squared logarithms of proportions
 LATER = 0.05  # cost of every angle passed over
 LOST = 3.0  # cost of losing all tiles
@@ -122,7 +122,7 @@ def chosen(
 @lru_cache(maxsize=1024)
 def roominess(lattice: Any, site: Site, least: float) -> float:
     """Return the share of the tiles, pads aside, *least* cutter diameters wide at the widest."""
-    return float(np.mean(roomy(lattice.tiles(site), site, lattice.columns, least)))
+    return float(np.mean(roomy(rough_tiles(lattice, site), site, lattice.columns, least)))
 
 
 @lru_cache(maxsize=1024)
@@ -130,7 +130,8 @@ def spoilt(lattice: Any, site: Site) -> float:
     """Return how many tiles a pad spoils: 1 for one that is filled or left as a slot."""
     reach = site.pad + site.corner
     pads = shapely.union_all(shapely.buffer(shapely.points(site.bolt_points), reach, quad_segs=6))
-    tiles = polygons(cells(lattice, site).polygons)
+    drawn = repeated(rough_tiles(lattice, site), lattice, site)
+    tiles = polygons(drawn.polygons, ROUGH * site.corner)
     near = tiles[shapely.intersects(tiles, pads)]
     cores = shapely.buffer(near, -site.rib / 2 - site.corner, join_style="mitre")
     left = shapely.difference(cores, pads)

@@ -23,21 +23,30 @@ Tile: TypeAlias = Floats  # (n, 2): u and x along the outline
 
 COMFORT = 1.4 * NARROWEST  # cutter diameters across a tile that still looks like an opening
 PINHOLE = 1.15 * NARROWEST  # cutter diameters across a tile below which it is better left out
-ARC = 0.0125  # radians of a circle that one straight piece stands for: 0.002 mm at 100 mm
+ROUGH = 0.02  # cutter radii a tile may be off where it is only judged
+SAME = 1e-9  # within which a corner is on a rim
+ARC = 0.008  # radians of a circle that one straight piece stands for: 0.0008 mm at 100 mm
 
 
 def cells(lattice: Any, site: Site) -> Cells:
     """Return the tiles of every column, or of every period of columns, of one sector."""
-    return _repeated(lattice.tiles(site), lattice, site)
+    return repeated(lattice.tiles(site), lattice, site)
+
+
+def rough_tiles(lattice: Any, site: Site) -> list[Tile]:
+    """Return the tiles of one column, drawn no better than is needed to judge them."""
+    draw: Callable[[Site], list[Tile]] = getattr(lattice, "rough_tiles", lattice.tiles)
+    return draw(site)
 
 
 def cells_with_wide_rims(lattice: Any, site: Site) -> Cells:
     """Return ``cells`` less those of a rim where any of them is too narrow to be worth cutting."""
     tiles = lattice.tiles(site)
-    return _repeated(without_narrow_rims(tiles, site, lattice.columns, PINHOLE), lattice, site)
+    return repeated(without_narrow_rims(tiles, site, lattice.columns, PINHOLE), lattice, site)
 
 
-def _repeated(tiles: Iterable[Tile], lattice: Any, site: Site) -> Cells:
+def repeated(tiles: Iterable[Tile], lattice: Any, site: Site) -> Cells:
+    """Return *tiles* of one column, or of one period of columns, round one sector."""
     angle = column_angle(site, lattice.columns)
     transposed = [one.T for one in tiles]
     columns = range(0, lattice.columns // site.fold, getattr(lattice, "period", 1))
@@ -54,32 +63,34 @@ def tile(
     arcs, drawn a little past them so that the rims cut the tile exactly; with *along* other sides
     along the ring are arcs too.
     """
-    starts = np.asarray(corners, dtype=float)
-    steps = np.roll(starts, -1, axis=0) - starts
-    sides = starts[:, None] + steps[:, None] * (np.arange(parts) / parts)[:, None]
+    starts = np.array(corners, dtype=float)
+    sides = starts[:, None] + np.arange(parts)[:, None] / parts * (_next(starts) - starts)[:, None]
     if level:
         sides[..., 0] = level(sides[..., 0])
-    on_rim = np.zeros(len(sides), dtype=bool)
-    for rim in extent(site):
-        at = np.isclose(sides[:, 0, 0], rim, rtol=0, atol=1e-9)
-        sides[at, 0, 0] = rim
-        on_rim |= at
-    starts, ends = sides[:, 0], np.roll(sides[:, 0], -1, axis=0)
-    round_ = (starts[:, 0] == ends[:, 0]) & (along | on_rim)
+    first = sides[:, 0]
+    low, high = extent(site)
+    on_inner, on_outer = np.abs(first[:, 0] - low) < SAME, np.abs(first[:, 0] - high) < SAME
+    first[on_inner, 0], first[on_outer, 0] = low, high
+    last = _next(first)
+    round_ = (first[:, 0] == last[:, 0]) & (along | on_inner | on_outer)
     if not round_.any():
         return np.asarray(sides.reshape(-1, 2))
-    width, high = 2 * np.pi / columns, extent(site)[1]
+    width = 2 * np.pi / columns
     return np.concatenate(
         [
             rim_side(a, b, width, outer=a[0] == high) if bent else side
-            for a, b, bent, side in zip(starts, ends, round_, sides, strict=True)
+            for a, b, bent, side in zip(first, last, round_, sides, strict=True)
         ]
     )
 
 
+def _next(points: Floats) -> Floats:
+    return np.concatenate([points[1:], points[:1]])
+
+
 def rim_side(a: Floats, b: Floats, width: float, *, outer: bool) -> Floats:
     """Return points of a side along the ring, outside the circle at the *outer* rim."""
-    parts = max(1, math.ceil(abs(b[1] - a[1]) * width / ARC - 1e-9))
+    parts = 2 * max(1, math.ceil(abs(b[1] - a[1]) * width / ARC / 2 - 1e-9))
     if not outer:
         return np.asarray(a + np.outer(np.arange(parts) / parts, b - a))
     past = -np.log(np.cos((b[1] - a[1]) * width / parts / 2))
@@ -106,11 +117,12 @@ def roomy(
 ) -> NDArray[np.bool_]:
     """Tell of each tile whether it is *least* cutter diameters wide at the widest, pads aside."""
     width = np.array([1, 2 * np.pi / columns])
-    shapes = polygons([mapped(*(one * width).T) for one in tiles])
+    shapes = polygons([mapped(*(one * width).T) for one in tiles], ROUGH * site.corner)
     cores = shapely.buffer(shapes, -site.rib / 2 - least * site.corner, join_style="mitre")
     return np.asarray(~shapely.is_empty(cores))
 
 
-def polygons(rings: Sequence[Points]) -> NDArray[np.object_]:
-    """Return the shapely polygons inside *rings*."""
-    return np.asarray(shapely.polygons([shapely.linearrings(ring) for ring in rings]))
+def polygons(rings: Sequence[Points], tolerance: float) -> NDArray[np.object_]:
+    """Return the shapely polygons inside *rings*, simplified within *tolerance* (mm)."""
+    exact = shapely.polygons([shapely.linearrings(ring) for ring in rings])
+    return np.asarray(shapely.simplify(exact, tolerance, preserve_topology=False))

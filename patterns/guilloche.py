@@ -1,13 +1,14 @@
 """Sine waves in equal steps of phase: the rosette of an engine-turned dial or a banknote.
 
-The waves u = middle + A sin(lobes v + 2 pi i / strands) cross on strands - 1 circles; A is such
-that the first and the last of these lie on the rims, so the waves are cut where they are steep and
-no ribs pile up along the rims. On turning such rosettes: C. H. Evans, Ornamental Turning, 1886
-(from memory).
+The waves u = middle + A sin(lobes v + 2 pi i / strands) touch both rims with their crests and
+cross on ``strands`` - 1 circles between; from crossing to crossing they are drawn as four arcs.
+Gaps behind the crests are left solid where they are narrow. On such turning: J. J. Holtzapffel,
+Turning and Mechanical Manipulation, vol. 5, 1884 (from memory).
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -17,12 +18,12 @@ from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats
 
+from ._biarc import SAGITTA, Complex, biarcs, without_repeats
 from ._fit import chosen, options
-from ._lattice import COMFORT, Tile, cells, tile, without_narrow_rims
+from ._lattice import COMFORT, ROUGH, Tile, cells, tile, without_narrow_rims
 
-PARTS = 12  # straight pieces of a wave between two crossings
+STEEPNESS = 2.5  # tangent of the angle from the ring at which waves cross the middle
 HIGHEST = 8.0  # mm of web for every wave
-STEEPNESS = 2.2  # tangent of the angle from the ring at which waves cross the middle
 
 
 def _best(site: Site, given: Mapping[str, Any]) -> "Guilloche":
@@ -50,11 +51,11 @@ class Guilloche:
     """Crossing sine waves, as on an engine-turned dial."""
 
     lobes: int = param(
-        10, low=1, high=60, per_bolt=True, help="crests of a wave round the ring",
+        10, low=3, high=40, per_bolt=True, help="crests of a wave round the ring",
         choose=lambda site, given: _best(site, given).lobes,
     )  # fmt: skip
     strands: int = param(
-        4, low=2, high=12, help="waves", choose=lambda site, given: _best(site, given).strands
+        3, low=2, high=8, help="waves", choose=lambda site, given: _best(site, given).strands
     )
     phase: str = param(
         "cell", choices=("cell", "node"), help="what stands on the bolt's radius",
@@ -68,18 +69,38 @@ class Guilloche:
 
     def tiles(self, site: Site) -> list[Tile]:
         """Return the cells of one column; those at the rims, behind the crests, only if wide."""
-        low, high = extent(site)
+        return self._tiles(site, SAGITTA)
 
-        def level(row: Floats) -> Floats:
-            return (low + high) / 2 - (high - low) / 2 * np.cos(np.pi * row / self.strands)
+    def rough_tiles(self, site: Site) -> list[Tile]:
+        """Return the cells roughly drawn."""
+        return self._tiles(site, ROUGH * site.corner)
 
+    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
+        width = 2 * np.pi / self.columns
         tiles = []
         for row in range(self.strands + 1):
             x = row % 2 / 2 + (self.phase == "node") / 2
             corners = [(row + 1, x), (row, x + 0.5), (row - 1, x), (row, x - 0.5)]
-            inside = [corner for corner in corners if 0 <= corner[0] <= self.strands]
-            tiles.append(tile(inside, site, self.columns, parts=PARTS, level=level))
+            within = [corner for corner in corners if 0 <= corner[0] <= self.strands]
+            sides = np.array(
+                [(a, b) for a, b in pairwise([*within, within[0]]) if a[0] != b[0]]
+            )  # fmt: skip
+            halves = np.stack([sides[:, 0], sides.mean(axis=1), sides[:, 1]], axis=1)
+            curves = self._waves(halves[:, :2], halves[:, 1:], site, sagitta)
+            path = without_repeats(curves.ravel())
+            tiles.append(tile(np.column_stack([path.real, path.imag / width]), site, self.columns))
         return without_narrow_rims(tiles, site, self.columns, COMFORT)
+
+    def _waves(self, starts: Floats, ends: Floats, site: Site, sagitta: float) -> Complex:
+        """Return the pieces of waves from *starts* to *ends* (..., 2), in rows and columns."""
+        low, high = extent(site)
+        width = 2 * np.pi / self.columns
+        rows, x = np.moveaxis(np.stack([starts, ends]).reshape(2, -1, 2), -1, 0)
+        phase = np.pi * rows / self.strands
+        points = (low + high) / 2 - (high - low) / 2 * np.cos(phase) + 1j * width * x
+        way = np.sign(x[1] - x[0])
+        slope = np.sign(rows[1] - rows[0]) * self.lobes * (high - low) / 2 * np.sin(phase)
+        return biarcs(*points, *(slope + 1j * way), sagitta=sagitta)
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the cells of one sector."""

@@ -6,23 +6,27 @@ knotwork: M. Kaplan and E. Cohen, Computer generated Celtic design, Eurographics
 Rendering 2003. Here the strands lie in one plane.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
-from openwork.shape.contour import Points
+from openwork.shape.contour import Floats
 
+from ._biarc import SAGITTA, biarcs, without_repeats
 from ._fit import chosen, multiples, options
-from ._lattice import Tile, cells_with_wide_rims, tile
+from ._lattice import ROUGH, Tile, cells_with_wide_rims, tile
+
+Lattice: TypeAlias = Floats  # rows and half columns
 
 APART = 0.42  # of half a column: how far aside of an opened crossing its strands turn
 PULL = 1.2  # length of a strand's tangent where it turns, against where it crosses
+BACK = np.array([[1], [1], [-1], [-1]])  # turns the directions of a strand run the other way
 SLOPE = 1.1  # height of a row over half a column's width
 ROW = 7.0  # mm of web that a strand needs
 
@@ -82,11 +86,25 @@ class Plait:
 
     def tiles(self, site: Site) -> list[Tile]:
         """Return the openings from one link to the next."""
+        return self._tiles(site, SAGITTA)
+
+    def rough_tiles(self, site: Site) -> list[Tile]:
+        """Return the openings roughly drawn."""
+        return self._tiles(site, ROUGH * site.corner)
+
+    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
         low, high = extent(site)
+        half = np.pi / self.columns
+        scale = np.array([(high - low) / self.strands, 1j * half])
+        faces = _faces(self.turns, self.strands)
+        given = (np.concatenate(faces) @ scale).T + low * np.array([[1], [1], [0], [0]])
+        curves = biarcs(*given, sagitta=sagitta)
+        paths = np.split(curves, np.cumsum([len(face) for face in faces])[:-1])
         start = self.turns * (self.phase == "node") / 2
-        scale = np.array([(high - low) / self.strands, 0.5])
-        outlines = _outlines(self.turns, self.strands)
-        return [tile(one * scale + [low, start], site, self.columns) for one in outlines]
+        return [
+            tile(np.column_stack([w.real, w.imag / half / 2 + start]), site, self.columns)
+            for w in (without_repeats(path.ravel()) for path in paths)
+        ]
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the openings of one sector."""
@@ -94,9 +112,32 @@ class Plait:
         return cells_with_wide_rims(self, site)
 
 
+@lru_cache(maxsize=64)
+def _faces(turns: int, strands: int) -> list[Lattice]:
+    """Return the halves of strands (k, 4, 2) round every opening from one link to the next.
+
+    Of each its start, its end and its directions there, in rows and half columns; up the right
+    side of the opening and down the left one.
+    """
+    weave = _Weave(turns, strands)
+    found = []
+    for rows, column in weave.openings():
+        right, left = [], []
+        for row in rows:
+            if row > 0:
+                right.append(weave.strand(row - 1, column, 1))
+                left.append(weave.strand(row - 1, column, -1))
+            if row < strands:
+                right.append(weave.strand(row, column + 1, -1))
+                left.append(weave.strand(row, column - 1, 1))
+        backwards = [one[::-1, [1, 0, 3, 2]] * BACK for one in reversed(left)]
+        found.append(np.concatenate([*right, *backwards]))
+    return found
+
+
 @dataclass(frozen=True)
 class _Weave:
-    """The strands between two links, in rows and half columns; crossings have odd sums."""
+    """Strands between crossings, in rows and half columns; those of a crossing sum to odd."""
 
     turns: int
     strands: int
@@ -106,46 +147,27 @@ class _Weave:
         linked = self.turns > 1 and row == self.strands // 2
         return linked and column % (2 * self.turns) == 0
 
-    def strand(self, row: int, column: int, way: int) -> Points:
-        """Return the strand from a crossing to the one in the next row, right or left of it.
-
-        A cubic: across at a crossing, along the rim where it turns back, and outwards aside of
-        a crossing that is opened.
-        """
-        ends, tangents = [], []
-        for k in (0, 1):
-            i, j = row + k, column + k * way
-            aside = (1 - 2 * k) * way * APART if self.opened(i, j) else 0.0
-            ends.append([i, j + aside])
-            turned = [0.0, PULL * way] if i in (0, self.strands) else [1.0, way]
-            tangents.append([PULL, 0.0] if aside else turned)
-        t = np.linspace(0, 1, 13)
-        blend = [2 * t**3 - 3 * t**2 + 1, 3 * t**2 - 2 * t**3, t**3 - 2 * t**2 + t, t**3 - t**2]
-        return np.asarray(np.transpose(blend) @ np.array([*ends, *tangents]))
-
-    def faces(self) -> Iterator[tuple[list[int], int]]:
-        """Yield the rows whose openings are one, and their column."""
+    def openings(self) -> Iterator[tuple[list[int], int]]:
+        """Yield the rows of lattice cells that are one opening, and their column."""
         for column in range(2 * self.turns):
             for row in range((column + self.strands // 2 + 1) % 2, self.strands + 1, 2):
                 if not self.opened(row - 1, column):
                     yield [row, row + 2] if self.opened(row + 1, column) else [row], column
 
-    def outline(self, rows: Sequence[int], column: int) -> Points:
-        """Return the outline of the joined openings of *rows*: up the right side, down the left."""
-        right, left = [], []
-        for row in rows:
-            if row > 0:
-                right.append(self.strand(row - 1, column, 1))
-                left.append(self.strand(row - 1, column, -1))
-            if row < self.strands:
-                right.append(self.strand(row, column + 1, -1))
-                left.append(self.strand(row, column - 1, 1))
-        path = np.concatenate([*right, *(one[::-1] for one in reversed(left))])
-        return np.asarray(path[np.hypot(*(path - np.roll(path, 1, axis=0)).T) > 1e-9])
+    def strand(self, row: int, column: int, way: int) -> Lattice:
+        """Return the halves (2, 4, 2) of the strand from a crossing to one in the next row.
 
-
-@lru_cache(maxsize=64)
-def _outlines(turns: int, strands: int) -> list[Points]:
-    """Return the outlines (rows, half columns) of the openings from one link to the next."""
-    weave = _Weave(turns, strands)
-    return [weave.outline(*face) for face in weave.faces()]
+        A cubic: across at a crossing, along the rim where it turns back, and outwards aside of a
+        crossing that is opened.
+        """
+        ends, tangents = [], []
+        for k in (0, 1):
+            i, j = row + k, column + k * way
+            aside = (1 - 2 * k) * way * APART if self.opened(i, j) else 0.0
+            ends.append(np.array([i, j + aside]))
+            turned = [0.0, PULL * way] if i in (0, self.strands) else [1.0, way]
+            tangents.append(np.array([PULL, 0.0] if aside else turned))
+        (a, b), (leaving, arriving) = ends, tangents
+        middle = (a + b) / 2 + (leaving - arriving) / 8
+        along = 1.5 * (b - a) - (leaving + arriving) / 4
+        return np.array([[a, middle, leaving, along], [middle, b, along, arriving]])
