@@ -5,10 +5,14 @@ from __future__ import annotations
 import dataclasses
 import inspect
 import math
+import sys
 import typing
 from dataclasses import dataclass
+from pathlib import Path
 
 from openwork.fill.pattern import Pattern, Value, families
+
+MARKS = ("<!-- families: written by python -m openwork.catalogue -->", "<!-- end of families -->")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,3 +74,26 @@ def _parameters(cls: type[Pattern]) -> tuple[Parameter, ...]:
 
 def _finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
+
+
+def markdown() -> str:
+    """Return the table of families for the README, with the picture of each in the gallery."""
+    rows = [
+        f"| ![{one.name}](gallery/{one.name}/preview.svg) | **{one.name}** | {one.summary} "
+        f"| {', '.join(parameter.name for parameter in one.parameters)} |"
+        for one in catalogue()
+    ]
+    head = ["| | family | what it is | parameters |", "|---|---|---|---|"]
+    return "\n".join(head + rows) + "\n"
+
+
+def renewed(text: str) -> str:
+    """Return the README *text* with the table between its two marks written anew."""
+    before, _, rest = text.partition(MARKS[0])
+    _, _, after = rest.partition(MARKS[1])
+    return f"{before}{MARKS[0]}\n{markdown()}{MARKS[1]}{after}"
+
+
+if __name__ == "__main__":
+    readme = Path(sys.argv[1])
+    readme.write_text(renewed(readme.read_text(encoding="utf-8")), encoding="utf-8")

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from openwork.catalogue import renewed
+
 ROOT = Path(__file__).parents[1]
 BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.M | re.S)
 
@@ -25,7 +27,8 @@ def test_readme_python_prints_what_it_says() -> None:
 
 
 @pytest.mark.parametrize(
-    "line", [line for body in blocks("README.md", "") for line in body.splitlines() if "openwork " in line]
+    "line",
+    [line for body in blocks("README.md", "") for line in body.splitlines() if "openwork " in line],
 )
 def test_readme_commands_are_known(line: str) -> None:
     from openwork.cli import main
@@ -53,3 +56,12 @@ def test_a_pattern_is_added_in_five_minutes(tmp_path: Path) -> None:
     )  # fmt: skip
     assert done.returncode == 0, done.stdout
     assert "63 passed" in done.stdout
+
+
+def test_the_table_of_families_is_up_to_date() -> None:
+    """`make gallery` writes it anew."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    assert renewed(text) == text
+    pictures = re.findall(r"\]\((gallery/[^)]*)\)", text)
+    assert pictures
+    assert all((ROOT / picture).is_file() for picture in pictures)
