@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.fill.site import Site
-from openwork.shape.contour import Floats
+from openwork.shape.contour import Floats, Points
 
 Complex = NDArray[np.complex128]
 
@@ -93,6 +93,20 @@ class Mirrors:
     def image(self, point: complex) -> complex:
         """Return the mirror image of *point* in the first line."""
         return complex(np.exp(2j * self.angles[0]) * np.conj(point))
+
+    def both(self, points: Points) -> Points:
+        """Return the *points* (k, 2) of one half, those on a line put there, and their images."""
+        if not self.angles:
+            return points
+        z = points @ np.array([1, 1j])
+        twin = np.ones(len(z), dtype=bool)
+        for angle in self.angles:
+            turned = z * np.exp(-1j * angle)
+            on_line = np.abs(turned.imag) < self.site.rib / 2
+            z = np.where(on_line, turned.real * np.exp(1j * angle), z)
+            twin &= ~on_line
+        z = np.append(z, np.exp(2j * self.angles[0]) * z[twin].conj())
+        return np.column_stack([z.real, z.imag])
 
     def gaps(self, points: Complex) -> Floats:
         """Return how large (n, lines) a hole may be not to meet its own mirror images."""

@@ -42,9 +42,15 @@ def rounded(cells: Cells, roundness: float, site: Site) -> Cells:
     inscribed = shapely.length(shapely.maximum_inscribed_circle(shapes))
     least = site.rib / 2 + site.corner
     radius = roundness * inscribed
-    cores = shapely.buffer(shapes, -radius, join_style="mitre", mitre_limit=10)
+    cores = shapes
+    for _ in range(2):  # in one step GEOS may leave nothing where little should be left
+        cores = shapely.buffer(cores, -radius / 2, join_style="mitre", mitre_limit=10)
     quadrant = math.ceil(math.pi / 4 / math.sqrt(2 * CHORD / max(radius.max() - least, CHORD)))
-    soft = np.where(radius > least, shapely.buffer(cores, radius, quad_segs=quadrant), shapes)
+    soft = np.where(
+        (radius > least) & ~shapely.is_empty(cores),
+        shapely.buffer(cores, radius, quad_segs=quadrant),
+        shapes,
+    )
     return Cells([shapely.get_coordinates(shapely.get_exterior_ring(one))[:-1] for one in soft])
 
 
