@@ -116,15 +116,23 @@ def _polygons(rings: Sequence[Points]) -> Shapely:
 def _eroded(shapes: Shapely, by: float) -> Shapely:
     """Return *shapes* shrunk by *by* with mitred corners; empty where next to nothing is left.
 
-    GEOS may put a speck in the wrong place when less than nothing should be left, and a cell
-    that is not convex may fall in two that would lie nearer than a rib: only the largest part
-    stays, and only where it really is *by* away from the border.
+    GEOS may leave nothing where little should be left, but seldom in two steps. It may put a speck
+    in the wrong place when less than nothing should be left, and a cell that is not convex may
+    fall in two that would lie nearer than a rib: only the largest part stays, and only where it
+    really is *by* away from the border.
     """
-    cores = _largest(shapely.buffer(shapes, -by, join_style="mitre", mitre_limit=10))
+    cores = _shrunk(shapes, by)
+    empty = shapely.is_empty(cores)
+    cores[empty] = _shrunk(_shrunk(shapes[empty], by / 2), by / 2)
+    cores = _largest(cores)
     specks = np.flatnonzero(shapely.area(cores) < SPECK * shapely.area(shapes))
     far = shapely.distance(cores[specks], shapely.boundary(shapes[specks])) >= by - MISPLACED
     cores[specks[~far]] = shapely.Polygon()
     return cores
+
+
+def _shrunk(shapes: Shapely, by: float) -> Shapely:
+    return np.asarray(shapely.buffer(shapes, -by, join_style="mitre", mitre_limit=10))
 
 
 def _largest(shapes: Shapely) -> Shapely:
