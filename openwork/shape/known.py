@@ -43,14 +43,16 @@ def on_circles(vertices: Sequence[complex], circles: Sequence[Circle], tolerance
         off = np.abs(z[:, None] - centres) - radii
         on = np.abs(off) < ON
         taken = on.any(axis=1)
+        free = np.ones(count, dtype=bool)  # links of no run yet: near tangent circles share some
         for column in np.flatnonzero(on.sum(axis=0) >= 2):
             centre, radius = complex(centres[column]), float(radii[column])
             bow = np.abs(np.roll(z, -1) - z) ** 2 / (8 * radius)
             short = bow <= BETWEEN * tolerance
             drawn = bow[on[:, column] & np.roll(on[:, column], -1) & short].max(initial=0.0)
             cut = (off[:, column] > -CUT * drawn) & (off[:, column] < 0) & ~taken
-            for first, last in _runs(on[:, column], cut, short):
+            for first, last in _runs(on[:, column], cut, short & free):
                 numbers = [k % count for k in range(first, last + 1)]
+                free[numbers[:-1]] = False
                 _move(rest, numbers[0], rest[numbers[0] - 1], centre, radius, tolerance)
                 _move(rest, numbers[-1], rest[(last + 1) % count], centre, radius, tolerance)
                 arms = [rest[k] - centre for k in numbers]
