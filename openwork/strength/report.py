@@ -63,7 +63,7 @@ class Grade:
 GRADES: Mapping[Quality, Grade] = MappingProxyType(
     {
         "search": Grade(plane=Fineness(3.0, 2.5), plate=Fineness(3.0, 2.5), bias=(1.0, 1.45)),
-        "draw": Grade(plane=Fineness(1.8, 1.4), plate=Fineness(3.0, 2.5), bias=(1.0, 1.3)),
+        "draw": Grade(plane=Fineness(1.6, 1.3), plate=Fineness(3.0, 2.5), bias=(1.0, 1.25)),
         "final": Grade(
             plane=Fineness(1.3, 1.0),
             plate=Fineness(2.0, 1.6),
@@ -91,8 +91,8 @@ class Meaning:
     mesh: str
 
 
-_STIFF = "shown too high: search up to 17 %, draw up to 9 %, final up to 3 %"
-_HOT = "shown too low: search up to 30 %, draw up to 23 %, final up to 4 %"
+_STIFF = "shown too high: search up to 17 %, draw up to 7 %, final up to 3 %"
+_HOT = "shown too low: search up to 30 %, draw up to 18 %, final up to 4 %"
 _SIDE = "shown up to 4 % too high"
 _BENT = "the mesh shows up to 19 % too low, plate theory some 15 % too high"
 MEANING: Mapping[str, Meaning] = MappingProxyType(
