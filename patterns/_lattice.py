@@ -25,6 +25,8 @@ COMFORT = 1.4 * NARROWEST  # cutter diameters across a tile that still looks lik
 PINHOLE = 1.15 * NARROWEST  # cutter diameters across a tile below which it is better left out
 ROUGH = 0.02  # cutter radii a tile may be off where it is only judged
 SAME = 1e-9  # within which a corner is on a rim
+PAST = 2e-4  # in u, how far past a rim a tile is drawn at least, for the rim alone to cut it
+RIM_ARC = 0.05  # radians of a rim that one straight piece goes round
 ARC = 0.008  # radians of a circle that one straight piece stands for: 0.0008 mm at 100 mm
 
 
@@ -76,24 +78,31 @@ def tile(
     if not round_.any():
         return np.asarray(sides.reshape(-1, 2))
     width = 2 * np.pi / columns
-    return np.concatenate(
-        [
-            rim_side(a, b, width, outer=a[0] == high) if bent else side
-            for a, b, bent, side in zip(first, last, round_, sides, strict=True)
-        ]
-    )
+    drawn = []
+    for a, b, bent, side in zip(first, last, round_, sides, strict=True):
+        if not bent:
+            drawn.append(side)
+        elif a[0] in (low, high):
+            drawn.append(rim_side(a, b, width, outer=a[0] == high))
+        else:
+            drawn.append(_ring_side(a, b, width))
+    return np.concatenate(drawn)
 
 
 def _next(points: Floats) -> Floats:
     return np.concatenate([points[1:], points[:1]])
 
 
-def rim_side(a: Floats, b: Floats, width: float, *, outer: bool) -> Floats:
-    """Return points of a side along the ring, outside the circle at the *outer* rim."""
+def _ring_side(a: Floats, b: Floats, width: float) -> Floats:
+    """Return points of a side along the ring, on the circle."""
     parts = 2 * max(1, math.ceil(abs(b[1] - a[1]) * width / ARC / 2 - 1e-9))
-    if not outer:
-        return np.asarray(a + np.outer(np.arange(parts) / parts, b - a))
-    past = -np.log(np.cos((b[1] - a[1]) * width / parts / 2))
+    return np.asarray(a + np.outer(np.arange(parts) / parts, b - a))
+
+
+def rim_side(a: Floats, b: Floats, width: float, *, outer: bool) -> Floats:
+    """Return points of a side on the inner or the *outer* rim, all the way past it."""
+    parts = 1 + math.ceil(abs(b[1] - a[1]) * width / RIM_ARC)
+    past = PAST - np.log(np.cos((b[1] - a[1]) * width / parts / 2)) if outer else -PAST
     middles = np.array([past, 0.0]) + a + np.outer((np.arange(parts) + 0.5) / parts, b - a)
     return np.concatenate([a[None], middles])
 

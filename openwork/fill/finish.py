@@ -30,6 +30,7 @@ NARROWEST = 1.15  # cutter diameters across the widest place: less is a slot no 
 TRACE = (
     1e-3  # mm between a core and its lines and arcs; half of it is added to either side of a rib
 )
+FINEST = 0.005  # mm of a piece of a core: shorter ones of the outline go when it is moved
 POINT = 0.2  # ribs: radius of a point of metal that sticks out into an opening
 SHARP = np.radians(3.0)  # a vertex that turns less is a sample of a curve
 QUADRANT = 32  # chords per quarter circle of working buffers
@@ -312,4 +313,4 @@ def _opening(
     core: shapely.Polygon, radius: float, circles: list[tuple[float, float, float]]
 ) -> Contour:
     ring = shapely.get_coordinates(core.exterior)[:-1]
-    return dilated(traced(ring, circles=circles, tolerance=TRACE), radius)
+    return dilated(traced(ring, circles=circles, tolerance=TRACE, least=FINEST), radius)
