@@ -206,18 +206,22 @@ def _undisturbed(contours: Sequence[Contour], site: Site) -> tuple[list[Contour]
     if not contours:
         return [], []
     shapes = np.array([polygon(contour, sagitta=CHORD) for contour in contours], dtype=object)
-    crowded = np.zeros(len(shapes), dtype=bool)
-    around = _around(shapes, site)
-    first, second = shapely.STRtree(around).query(
-        shapes, predicate="dwithin", distance=site.rib - TOUCH
-    )
-    crowded[first[first != second]] = True
     sharp = np.array([_sharpest(contour) < site.corner - 1e-9 for contour in contours])
-    alone = ~crowded & ~sharp & shapely.covers(site.room(-TOUCH), shapes)
+    alone = ~_crowded(shapes, site) & ~sharp & shapely.covers(site.room(-TOUCH), shapes)
     return (
         [one for one, kept in zip(contours, alone, strict=True) if kept],
         [one for one, kept in zip(contours, alone, strict=True) if not kept],
     )
+
+
+def _crowded(shapes: Shapely, site: Site) -> NDArray[np.bool_]:
+    """Tell of each shape whether it is nearer than a rib to another or to a copy."""
+    crowded = np.zeros(len(shapes), dtype=bool)
+    first, second = shapely.STRtree(_around(shapes, site)).query(
+        shapes, predicate="dwithin", distance=site.rib - TOUCH
+    )
+    crowded[first[first != second]] = True
+    return crowded
 
 
 def _around(shapes: Shapely, site: Site) -> Shapely:
@@ -255,9 +259,9 @@ def _shape_cores(
         return pockets
     cores = _eroded(pockets, site.corner)
     everything = np.concatenate([pockets, np.array([polygon(one) for one in exact], dtype=object)])
-    middle = _midlines(everything, site)
-    if middle.is_empty:
+    if not _crowded(everything, site).any():
         return cores
+    middle = shapely.line_merge(_midlines(everything, site))
     width = site.rib / 2 + site.corner + TRACE / 2
     ribs = shapely.buffer(middle, width * OUTSIDE, quad_segs=QUADRANT)
     return _largest(shapely.difference(cores, ribs))
