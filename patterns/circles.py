@@ -11,7 +11,7 @@ import shapely
 
 from openwork.errors import RuleError
 from openwork.fill.pattern import Shapes, param, pattern
-from openwork.fill.polar import column_count, extent, phase_shift, row_count
+from openwork.fill.polar import column_angle, column_count, extent, phase_shift, row_count
 from openwork.fill.site import Site
 from openwork.shape.contour import circle
 
@@ -48,13 +48,13 @@ class Circles:
             )
         if self.rows == 1:
             radii = np.array([(low + high) / 2])
-        step = 2 * np.pi / self.columns
+        place = column_angle(site, self.columns)
         room = site.room().boundary
         holes = []
         for row, radius in enumerate(radii):
             wanted = share * radius - site.rib / 2
             for column in range(self.columns // site.fold):
-                angle = phase_shift(self.phase, step) + (column + row % 2 / 2) * step
+                angle = place(phase_shift(self.phase, 1.0) + column + row % 2 / 2)
                 centre = radius * np.array([np.cos(angle), np.sin(angle)])
                 free = min(wanted, room.distance(shapely.Point(centre)) - 1e-6)
                 inside = site.room().contains(shapely.Point(centre))
@@ -67,7 +67,7 @@ class Circles:
         from scipy.optimize import brentq  # noqa: PLC0415 (slow to import, and seldom needed)
 
         low, high = np.exp(extent(site))
-        step = 2 * np.pi / self.columns
+        step = np.diff(column_angle(site, self.columns)(np.arange(self.columns + 1))).min()
         along = np.sin(step / 2)
         if self.rows == 1:
             return float(min(along, (high - low) / (high + low)))

@@ -14,7 +14,14 @@ import numpy as np
 import shapely
 
 from openwork.fill.pattern import Cells, param, pattern
-from openwork.fill.polar import column_count, extent, mapped, phase_shift, row_count
+from openwork.fill.polar import (
+    column_angle,
+    column_count,
+    extent,
+    mapped,
+    phase_shift,
+    row_count,
+)
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
 
@@ -48,18 +55,19 @@ class Honeycomb:
     def _polar(self, site: Site) -> Iterator[Points]:
         low, high = extent(site)
         width, height = 2 * np.pi / self.columns, (high - low) / self.rows
+        angle = column_angle(site, self.columns)
         past = np.array([np.log(1 - width**2 / 4), np.log(1 + width**2 / 4)])
         for row in range(self.rows):
             middle = low + (row + 0.5) * height
-            shift = phase_shift(self.phase, width) + row * width / 2
+            shift = phase_shift(self.phase, 1.0) + row / 2
             u = middle + height * np.array([2, 1, -1, -2, -1, 1]) / 3
             if row == 0:
                 u[2:5] = low + past[0]
             if row == self.rows - 1:
                 u[[5, 0, 1]] = high + past[1]
             for column in range(self.columns // site.fold):
-                v = shift + column * width + width * np.array([0, 1, 1, 0, -1, -1]) / 2
-                yield mapped(u, v)
+                x = shift + column + np.array([0, 1, 1, 0, -1, -1]) / 2
+                yield mapped(u, angle(x))
 
     def _flat(self, site: Site) -> Iterator[Points]:
         """Yield equal hexagons, cut to a wedge for each bolt where their lattice does not close."""

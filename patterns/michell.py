@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from openwork.fill.pattern import Cells, param, pattern
-from openwork.fill.polar import curve, extent, mapped, phase_shift
+from openwork.fill.polar import column_angle, curve, extent, mapped, phase_shift
 from openwork.fill.site import Site
 
 
@@ -44,33 +44,34 @@ class Michell:
         """Return the half diamonds across the web that come nearest the wanted angle."""
         low, high = extent(site)
         exact = (high - low) * self.columns / np.pi * np.tan(np.radians(self.angle))
-        return max(1, round(exact))
+        return max(1, round(float(exact)))
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the diamonds of one sector; half diamonds end on the rims."""
         del rng
         low, high = extent(site)
-        width, rows = 2 * np.pi / self.columns, self.rows(site)
+        rows = self.rows(site)
         half = (high - low) / rows
-        first = phase_shift(self.phase, width)
+        first = phase_shift(self.phase, 1.0)
+        angle = column_angle(site, self.columns)
+        past = (np.pi / self.columns) ** 2 / 2
         cells = []
         for row in range(rows + 1):
-            u, shift = low + row * half, first + (row % 2) * width / 2
+            corners = _clipped(low + row * half, half, past, (row == 0, row == rows))
+            u, x = curve(corners)
             for column in range(self.columns // site.fold):
-                v = shift + column * width
-                corners = _clipped(u, v, half, width / 2, (row == 0, row == rows))
-                cells.append(mapped(*curve(corners)))
+                cells.append(mapped(u, angle(first + row % 2 / 2 + column + x)))
         return Cells(cells)
 
 
 def _clipped(
-    u: float, v: float, half: float, side: float, at_rim: tuple[bool, bool]
+    u: float, half: float, past: float, at_rim: tuple[bool, bool]
 ) -> list[tuple[float, float]]:
-    """Return the corners of a diamond, or of the half of it that lies inside a rim."""
+    """Return the corners (u, columns) of a diamond, or of its half inside a rim and *past* it."""
     inner, outer = at_rim
-    past = side**2 / 2
-    if inner:
-        return [(u + half, v), (u, v + side), (u - past, v), (u, v - side)]
-    if outer:
-        return [(u - half, v), (u, v - side), (u + past, v), (u, v + side)]
-    return [(u + half, v), (u, v + side), (u - half, v), (u, v - side)]
+    return [
+        (u + (past if outer else half), 0.0),
+        (u, 0.5),
+        (u - (past if inner else half), 0.0),
+        (u, -0.5),
+    ]

@@ -4,13 +4,22 @@ A rib follows v(s) = sweep s + hook s (s - 1) with s the share of the web's log-
 crossed. One opening lies between two ribs; every rib has the same width along its length.
 """
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from openwork.fill.pattern import Cells, param, pattern
-from openwork.fill.polar import BEYOND, extent, mapped, phase_shift
+from openwork.fill.polar import BEYOND, column_angle, extent, mapped, phase_shift, unevenness
 from openwork.fill.site import Site
+
+WANTED = 20  # ribs round the ring, about
+
+
+def _count(site: Site) -> int:
+    counts = range(site.fold * math.ceil(3 / site.fold), 2 * WANTED, site.fold)
+    return min(counts, key=lambda n: math.log(n / WANTED) ** 2 + unevenness(site, n) ** 2)
 
 
 @pattern
@@ -20,7 +29,7 @@ class Spokes:
 
     count: int = param(
         20, low=3, high=120, per_bolt=True, help="ribs round the ring",
-        choose=lambda site, _: site.fold * max(1, round(20 / site.fold)),
+        choose=lambda site, _: _count(site),
     )  # fmt: skip
     sweep: float = param(0.0, low=-65, high=65, help="angle of the ribs from the radius, degrees")
     hook: float = param(0.0, low=-1, high=1, help="curvature of the ribs; 0 for none")
@@ -35,21 +44,18 @@ class Spokes:
         lean = np.tan(np.radians(self.sweep)) * (high - low)
         v = lean * (share - 0.5) + self.hook * (high - low) * share * (share - 1)
         u = low + (high - low) * share
-        step = 2 * np.pi / self.count
-        starts = (
-            phase_shift(self.phase, step) - step / 2 + step * np.arange(self.count // site.fold)
-        )
-        across = step * np.linspace(0, 1, 9)
+        first = phase_shift(self.phase, 1.0) - 0.5
+        ribs = column_angle(site, self.count)(first + np.arange(self.count // site.fold + 1))
         return Cells(
             [
                 np.concatenate(
                     [
                         mapped(u, start + v),
-                        mapped(np.full(7, u[-1]), start + v[-1] + across[1:-1]),
-                        mapped(u, start + step + v)[::-1],
-                        mapped(np.full(7, u[0]), start + v[0] + across[1:-1])[::-1],
+                        mapped(np.full(7, u[-1]), np.linspace(start, stop, 9)[1:-1] + v[-1]),
+                        mapped(u, stop + v)[::-1],
+                        mapped(np.full(7, u[0]), np.linspace(start, stop, 9)[-2:0:-1] + v[0]),
                     ]
                 )
-                for start in starts
+                for start, stop in pairwise(ribs)
             ]
         )
