@@ -6,6 +6,7 @@ line is wrong; 130 interrupted. Only this module and ``openwork.commands`` print
 
 from __future__ import annotations
 
+import os
 from errno import EPIPE
 from importlib import import_module
 from typing import Any
@@ -21,6 +22,10 @@ COMMANDS = {
     "sheet": "Lay out variants of a ring on sheets to choose from.",
     "patterns": "List the pattern families, their parameters and ranges.",
 }
+
+
+# Many small systems are solved, one process to a core: more threads each only stand in the way.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 class Broken(click.ClickException):
