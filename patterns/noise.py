@@ -1,0 +1,121 @@
+"""A regular lattice pushed out of true by Perlin noise, the same way in every sector.
+
+In the log-polar frame every corner moves along the lines of equal gradient noise (K. Perlin,
+Improving noise, ACM Trans. Graphics 21, 2002) that repeats with the sector and fades out at rims
+and pads: the more, the steeper the noise, as a fluid would without being squeezed (R. Bridson,
+J. Hourihan, M. Nordenstam, Curl-noise for procedural fluid flow, same journal 26, 2007). Sides
+become pairs of arcs. Needs the package ``noise``.
+"""
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+import numpy as np
+from scipy.interpolate import RectBivariateSpline
+
+from openwork.errors import RuleError
+from openwork.fill.pattern import Cells, completed, param, pattern
+from openwork.fill.polar import extent
+from openwork.fill.site import Site
+from openwork.shape.contour import Points
+
+from ._biarc import Complex, biarcs, without_repeats
+
+Push: TypeAlias = Callable[[Complex], Complex]
+
+STEEPEST = 0.04  # of the slope of the noise: with much more cells might fold over
+GRID = 12  # points along a wave, and across the web
+LONG = 1.5  # ribs: a shorter side stays straight
+ALONG = 0.02  # of a wave, for the direction of a side
+FADE = 3.5  # pad radii from a bolt where the noise has its full strength
+
+
+# Families that are pushed, and the share of their own columns that leaves room for it.
+LATTICES = {"honeycomb": 0.7, "bricks": 1.0, "isogrid": 0.9, "michell": 0.9}
+
+
+def _columns(site: Site, given: Mapping[str, Any]) -> int:
+    lattice = given["lattice"]
+    own = vars(completed(lattice, {}, site))["columns"]
+    return site.fold * max(math.ceil(6 / site.fold), round(LATTICES[lattice] * own / site.fold))
+
+
+def _waves(site: Site) -> int:
+    """Return waves about twice as long as the web is wide."""
+    return max(2, round(site.sector * site.middle / (12 + 1.6 * (site.outer - site.inner))))
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Noise:
+    """A regular lattice pushed out of true by noise."""
+
+    lattice: str = param("honeycomb", choices=tuple(LATTICES), help="the family that is pushed")
+    columns: int = param(
+        40, low=6, high=90, per_bolt=True, help="columns of the lattice", choose=_columns
+    )
+    waves: int = param(
+        3, low=2, high=12, help="waves of noise in one sector", choose=lambda site, _: _waves(site)
+    )
+    strength: float = param(0.8, low=0, high=1, help="how far corners move; 1 almost folds cells")
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
+        """Return the cells of one sector; raises RuleError without the package ``noise``."""
+        plain = completed(self.lattice, {"columns": self.columns}, site)(site, rng)
+        assert isinstance(plain, Cells)
+        push = self._push(site, rng)
+        step = ALONG * site.sector / self.waves
+        return Cells([_pushed(ring, push, step, site) for ring in plain.polygons])
+
+    def _push(self, site: Site, rng: np.random.Generator) -> Push:
+        """Return the function that moves points w = u + i v along the lines of equal noise."""
+        try:
+            from noise import pnoise2  # noqa: PLC0415 (an extra, wanted here alone)
+        except ImportError:
+            raise RuleError(
+                "pattern.name 'noise': needs the package noise; pip install 'openwork[noise]'"
+            ) from None
+        base = int(rng.integers(0, 256))
+        low, high = extent(site)
+        wave = site.sector / self.waves
+        u = np.linspace(low, high, GRID)
+        v = site.sector * np.arange(-4, GRID * self.waves + 5) / (GRID * self.waves)
+        bolts = site.bolt_points @ np.array([1, 1j])
+        from_bolt = np.abs(np.exp(np.add.outer(u, 1j * v))[..., None] - bolts).min(axis=-1)
+        share = (u - low) / (high - low)
+        fade = np.clip((from_bolt / site.pad - 1) / (FADE - 1), 0, 1) ** 2
+        fade *= (4 * share * (1 - share))[:, None] ** 2
+        places = np.meshgrid((u - low) / wave, v % site.sector / wave, indexing="ij")
+        heights = [
+            pnoise2(x, y, 1, repeaty=self.waves, base=base)
+            for x, y in zip(*(place.ravel().tolist() for place in places), strict=True)
+        ]
+        field = RectBivariateSpline(u, v, fade * np.reshape(heights, fade.shape))
+        reach = self.strength * STEEPEST * wave**2
+
+        def push(w: Complex) -> Complex:
+            x, y = np.clip(w.real, low, high), w.imag % site.sector
+            along, across = (field(x, y, dx=k, dy=1 - k, grid=False) for k in (0, 1))
+            return np.asarray(w + reach * (along - 1j * across))
+
+        return push
+
+
+def _pushed(ring: Points, push: Push, step: float, site: Site) -> Points:
+    """Return a cell with its corners pushed, and its long sides as pairs of arcs."""
+    z = ring @ np.array([1, 1j])
+    corners = np.log(z)
+    sides = np.log(np.roll(z, -1) / z)
+    ends = corners + sides
+    way = sides / np.abs(sides) * step
+    moved = push(
+        np.concatenate([corners, ends, corners + way, corners - way, ends + way, ends - way])
+    )
+    starts, stops, after, before, beyond, short = np.split(moved, 6)
+    paths = biarcs(starts, stops, after - before, beyond - short)
+    long = np.abs(np.roll(z, -1) - z) > LONG * site.rib
+    path = np.concatenate([one if bent else one[:1] for one, bent in zip(paths, long, strict=True)])
+    z = np.exp(without_repeats(path))
+    return np.column_stack([z.real, z.imag])
