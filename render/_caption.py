@@ -21,7 +21,9 @@ APART = 2.0  # mm, least distance of what stands left and right on one line
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caption:
-    """Family and mass in bold; what differs, on as many lines as it needs; two small figures."""
+    """Family and mass in bold, the stiffness before it where it is known; what differs, on as many
+    lines as it needs; two small figures.
+    """
 
     family: str
     mass: str
@@ -40,6 +42,8 @@ def caption(entry: Entry, width: float) -> Caption:
     if entry.figures is not None:
         mass = f"{entry.figures.mass:.1f} g"
         small = f"{100 * entry.figures.solid_share:.0f} % · {entry.figures.rib['least']:.2f} mm"
+    if entry.strength is not None:
+        mass = f"×{entry.strength.stiffness_vs_plate:.2f} · {mass}"
     beside_mass = width - text_width(mass, HEAD, bold=True) - APART
     beside_small = width - text_width(small, SMALL) - APART
     return Caption(

@@ -6,7 +6,8 @@ office printer breaks greys into dots. A3 is the A4 page enlarged, type and line
 Grid: three by two to six by four cells, the coarsest that holds the set on one page; whitespace
 divides them. Each cell has the picture above, with its mark in the corner that a round ring leaves
 free, and the caption below: family and mass in bold; what differs, and to the right the solid
-share and the least rib. All rings of a sheet are solid faces drawn to one scale.
+share, the least rib and, where it is known, the stiffness against a plain plate. All rings of a
+sheet are solid faces drawn to one scale.
 
 Type: one sans-serif family of the reader's system, faces with figures of one width first; four
 sizes (14, 10, 7.5, 6.5 point) and two weights. Lines: 0.25 mm under the head and over the foot,
@@ -40,6 +41,7 @@ TITLE = 14 * POINT
 RULE = 0.25
 BAR = 28.0  # mm on the page, most length of the scale bar
 KEY = "Under each ring: family and mass; what differs; solid share of the web and least rib."
+STIFF = KEY.removesuffix(".") + "; × is stiffness over that of a plain plate as heavy."
 
 
 def sheet_svgs(
@@ -53,6 +55,7 @@ def sheet_svgs(
     frame = Frame(paper=size, grid=entries.grid, words=words)
     sizes = [entry.design.blank.tip_diameter for _, entry in entries if entry.design is not None]
     reduction = scale(max(sizes), frame.room * size.module) if sizes else 0.0
+    key = STIFF if any(entry.strength is not None for _, entry in entries) else KEY
     pages = []
     for count, page in enumerate(entries.pages, start=1):
         drawing = _paper(spec, frame, entries)
@@ -61,7 +64,7 @@ def sheet_svgs(
         _head(pen.inside("head"), frame, spec, entries, " · ".join(filter(None, (date, where))))
         for place, entry in page.items():
             draw_cell(pen.inside(place.mark), frame, place, entry, captions[place], reduction)
-        _foot(pen.inside("foot"), frame, reduction)
+        _foot(pen.inside("foot"), frame, reduction, key)
         pages.append(written(drawing))
     return tuple(pages)
 
@@ -116,12 +119,12 @@ def spec_line(spec: Spec, varied: Collection[str] = ()) -> str:
     return ", ".join(text for key, text in parts.items() if key not in varied)
 
 
-def _foot(pen: Pen, frame: Frame, reduction: float) -> None:
+def _foot(pen: Pen, frame: Frame, reduction: float, key: str) -> None:
     """Draw the scale bar, and say what the figures mean and what they are good for."""
     top = frame.bottom - 6.3
     pen.line((MARGIN, top), (frame.right, top), RULE)
     upper, lower = frame.bottom - 3.2, frame.bottom - 0.3
-    pen.text((frame.right, upper), KEY, SMALL, end=True)
+    pen.text((frame.right, upper), key, SMALL, end=True)
     pen.text((frame.right, lower), CAUTION, SMALL, end=True)
     if not reduction:
         return

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping, Sequence
+from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -62,6 +63,15 @@ COUNT = 24  # variants that fill one page
     metavar="MARK",
     help="Also write the spec of the variant at this mark, C4 as C4.toml. May be given often.",
 )
+@click.option(
+    "--strength", "strong", is_flag=True, help="Reckon the stiffness of every variant as well."
+)
+@click.option(
+    "--sort",
+    "order",
+    metavar="FIGURE",
+    help="Lay them out by mass, share, rib, openings or stiffness (which asks for --strength).",
+)
 @click.option("--jobs", type=click.IntRange(1, 64), metavar="N", help="Processes.  [default: all]")
 @out_option
 @json_option
@@ -75,6 +85,8 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     paper: str,
     dated: bool,
     pick: tuple[str, ...],
+    strong: bool,
+    order: str | None,
     jobs: int | None,
     out: Path | None,
     as_json: bool,
@@ -90,10 +102,11 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     from openwork.render.sheet import sheet_svgs  # noqa: PLC0415
     from openwork.spec import load  # noqa: PLC0415
 
+    _check_order(order, strong)
     base = load(spec, changes)
     with named(spec):
         rows = _rows(base, family, vary, count)
-        entries = _made(base, rows, jobs or os.cpu_count() or 1)
+        entries = _made(base, rows, jobs or os.cpu_count() or 1, strong, order)
         picked = _picked(entries, pick)
     pages = sheet_svgs(base, entries, paper=paper, date=_today() if dated else "")
     names = ["sheet.svg", *(f"sheet-{k}.svg" for k in range(2, len(pages) + 1))]
@@ -123,14 +136,29 @@ def _rows(
     return varied(spec, family or spec.pattern.name, vary)
 
 
-def _made(spec: Spec, rows: Sequence[Sequence[Variant]], jobs: int) -> Arranged[Entry]:
-    """Return the variants as made, at their places on the sheets."""
-    from openwork.explore.variants import all_made  # noqa: PLC0415
+def _check_order(order: str | None, strong: bool) -> None:
+    from openwork.explore.variants import SORTS  # noqa: PLC0415
+
+    if order is not None and order not in SORTS:
+        near = get_close_matches(order, SORTS, n=1, cutoff=0.0)[0]
+        raise SpecError(f"--sort {order}: not one of {', '.join(SORTS)}; {near} is nearest")
+    if order == "stiffness" and not strong:
+        raise SpecError("--sort stiffness: known only with --strength; add it")
+
+
+def _made(
+    spec: Spec, rows: Sequence[Sequence[Variant]], jobs: int, strong: bool, order: str | None
+) -> Arranged[Entry]:
+    """Return the variants as made, at their places on the sheets, by the figure *order* if any."""
+    from openwork.explore.variants import all_made, by_figure  # noqa: PLC0415
     from openwork.render.sheet import arranged  # noqa: PLC0415
 
     variants = [variant for row in rows for variant in row]
-    making = all_made(spec, variants, jobs=min(jobs, len(variants)))
-    entries = iter([*tracked(making, len(variants), "variants")])
+    making = all_made(spec, variants, jobs=min(jobs, len(variants)), strong=strong)
+    found = [*tracked(making, len(variants), "variants")]
+    if order is not None:
+        return arranged([by_figure(found, order)])
+    entries = iter(found)
     return arranged([[next(entries) for _ in row] for row in rows])
 
 
@@ -154,6 +182,7 @@ def _listed(entries: Arranged[Entry]) -> dict[str, object]:
             "family": entry.variant.family,
             "changes": dict(entry.variant.changes),
             **({"figures": entry.figures.as_dict()} if entry.figures else {"reason": entry.reason}),
+            **({"strength": entry.strength.as_dict()} if entry.strength else {}),
         }
         for place, entry in entries
     }

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import math
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 from signal import SIG_IGN, SIGINT, signal
+from types import MappingProxyType
 from typing import TypeAlias
 
 from openwork.design import Design, design
 from openwork.errors import OpenworkError
+from openwork.explore.strong import strength_of
 from openwork.figures import Figures, figures
 from openwork.limits import keep
 from openwork.spec import Spec, changed
+from openwork.strength.report import Strength
 
 Value: TypeAlias = int | float | str
 
@@ -43,29 +47,68 @@ class Variant:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """A variant as made; where it cannot be, ``reason`` says why and the others are None."""
+    """A variant as made; where it cannot be, ``reason`` says why and the others are None.
+
+    ``strength`` is there where it was asked for.
+    """
 
     variant: Variant
     design: Design | None = None
     figures: Figures | None = None
+    strength: Strength | None = None
     reason: str = ""
 
+    def figure(self, name: str) -> float:
+        """Return the figure called *name*, one of ``SORTS``; NaN where it is not known."""
+        if name == "stiffness":
+            return math.nan if self.strength is None else self.strength.stiffness_vs_plate
+        return math.nan if self.figures is None else SORTS[name](self.figures)
 
-def made(spec: Spec, variant: Variant) -> Entry:
-    """Return *variant* of *spec*, designed and measured; a broken limit becomes the reason."""
+
+SORTS: Mapping[str, Callable[[Figures], float]] = MappingProxyType(
+    {
+        "mass": lambda one: one.mass,
+        "share": lambda one: one.solid_share,
+        "rib": lambda one: one.rib["least"],
+        "openings": lambda one: one.openings,
+        "stiffness": lambda one: math.nan,
+    }
+)
+
+
+def made(spec: Spec, variant: Variant, *, strong: bool = False) -> Entry:
+    """Return *variant* of *spec*, designed and measured; a broken limit becomes the reason.
+
+    *strong* asks for its strength too, at the quality of a search.
+    """
     try:
         ring = design(variant.applied(spec))
         measured = figures(ring)
         keep(ring, measured)
+        strength = strength_of(ring, quality="search", compare=False) if strong else None
     except OpenworkError as fault:
         lines = (line.strip() for line in str(fault).splitlines())
         return Entry(variant=variant, reason="\n".join(lines))
-    return Entry(variant=variant, design=ring, figures=measured)
+    return Entry(variant=variant, design=ring, figures=measured, strength=strength)
 
 
-def all_made(spec: Spec, variants: Iterable[Variant], *, jobs: int = 1) -> Iterator[Entry]:
+def by_figure(entries: Iterable[Entry], name: str) -> list[Entry]:
+    """Return *entries* by the figure *name*: the lightest, or the stiffest, first; unknown last.
+
+    >>> by_figure([], "mass")
+    []
+    """
+    sign = -1 if name == "stiffness" else 1
+    known = [one for one in entries if math.isfinite(one.figure(name))]
+    rest = [one for one in entries if not math.isfinite(one.figure(name))]
+    return sorted(known, key=lambda one: sign * one.figure(name)) + rest
+
+
+def all_made(
+    spec: Spec, variants: Iterable[Variant], *, jobs: int = 1, strong: bool = False
+) -> Iterator[Entry]:
     """Yield the *variants* of *spec* as made by *jobs* processes, in their order."""
-    make = partial(made, spec)
+    make = partial(made, spec, strong=strong)
     if jobs == 1:
         yield from map(make, variants)
         return

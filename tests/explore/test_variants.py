@@ -8,7 +8,7 @@ import pytest
 
 from openwork.errors import RuleError, SpecError
 from openwork.explore.balanced import balanced
-from openwork.explore.variants import Variant, all_made, made
+from openwork.explore.variants import Variant, all_made, by_figure, made
 from openwork.explore.vary import varied
 from openwork.fill.pattern import families
 from openwork.spec import changed, from_toml
@@ -167,3 +167,16 @@ def test_any_number_of_processes_makes_the_same(tmp_path):
 def test_labels_say_what_differs():
     one = Variant(family="spokes", changes=(("pattern.sweep", -32.5), ("web.rib", 2.066667)))
     assert one.label == ("sweep -32.5", "rib 2.067")
+
+
+def test_the_stiffest_come_first_and_the_lightest() -> None:
+    spec = from_toml("[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n")
+    wanted = [Variant(family=name) for name in ("spokes", "michell", "honeycomb")]
+    wanted.append(Variant(family="spokes", changes=(("web.rib", 29.0),)))
+    entries = [made(spec, one, strong=True) for one in wanted]
+    assert entries[3].design is None
+    stiff = [entry.variant.family for entry in by_figure(entries, "stiffness")]
+    assert stiff == ["michell", "honeycomb", "spokes", "spokes"]
+    masses = [entry.figure("mass") for entry in by_figure(entries, "mass")[:3]]
+    assert masses == sorted(masses)
+    assert all(entry.strength is not None for entry in entries[:3])
