@@ -20,6 +20,7 @@ COMMANDS = {
     "new": "Write a commented spec to start from.",
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",
+    "tune": "Turn one key of a spec until the ring weighs what was promised, to 0.05 g.",
     "patterns": "List the pattern families, their parameters and ranges.",
 }
 

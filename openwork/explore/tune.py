@@ -142,23 +142,23 @@ def _found(
     tolerance: float,
 ) -> float:
     """Return the value of the key at which the mass is within *tolerance* of *target*."""
-    low, high = limits
     a, fa = start, trials.masses[start] - target
     if abs(fa) <= tolerance:
         return a
     b, fb = math.nan, math.nan
+    walls = list(limits)  # nearest values on either side that cannot be passed
     slope = trials.slope(a)
     while len(trials.masses) < MOST:
         if math.isnan(b):
-            step = -fa / slope if slope else (high - low) / 20
-            x = min(max(a + step, low), high)
+            step = -fa / slope if slope else (limits[1] - limits[0]) / 20
+            x = _towards(a, a + step, walls, limits)
         else:
             x = b - fb * (b - a) / (fb - fa)
         if x in trials.masses or abs(x - a) < NARROW * (limits[1] - limits[0]):
             break
         f = trials.mass(x) - target
         if math.isnan(f):
-            low, high = (low, (a + x) / 2) if x > a else ((a + x) / 2, high)
+            walls[x > a] = x
             continue
         if abs(f) <= tolerance:
             return x
@@ -172,3 +172,11 @@ def _found(
         else:
             fa, b, fb = fa / 2, x, f
     raise RuleError(unreachable(trials, target, limits))
+
+
+def _towards(a: float, wanted: float, walls: list[float], limits: tuple[float, float]) -> float:
+    """Return *wanted*, or as far towards it from *a* as may work: half way to a wall once met."""
+    wall, limit = (walls[1], limits[1]) if wanted > a else (walls[0], limits[0])
+    if abs(wanted - a) < abs(wall - a):
+        return wanted
+    return limit if wall == limit else (a + wall) / 2
