@@ -67,7 +67,7 @@ def test_the_window_is_right() -> None:
     assert abs(tuned(spec, most - 0.05).mass - (most - 0.05)) <= 0.05
     assert abs(tuned(spec, least + 0.05).mass - (least + 0.05)) <= 0.05
     for outside in (least - 0.3, most + 0.3):
-        with pytest.raises(RuleError, match="cannot be reached"):
+        with pytest.raises(RuleError, match=r"cannot be reached|jumped over"):
             tuned(spec, outside)
 
 
@@ -106,13 +106,13 @@ def test_comments_and_order_survive(tmp_path: Path) -> None:
 
 def test_a_new_family_leaves_no_old_parameters(tmp_path: Path) -> None:
     source = GALLERY / "harbour" / "spec.toml"
-    words = ["tune", str(source), "--mass", "80", "--set", "pattern.name=spokes"]
+    words = ["tune", str(source), "--mass", "70", "--set", "pattern.name=spokes"]
     done = CliRunner().invoke(main, [*words, "--out", str(tmp_path), "--json"])
     assert done.exit_code == 0, done.output
-    assert json.loads(done.output)["mass"] == pytest.approx(80, abs=0.05)
+    assert json.loads(done.output)["mass"] == pytest.approx(70, abs=0.05)
     spec = openwork.load(tmp_path / "spec.toml")
     assert spec.pattern.name == "spokes"
-    assert abs(mass(design(spec)) - 80) <= 0.05
+    assert abs(mass(design(spec)) - 70) <= 0.05
 
 
 @pytest.mark.parametrize(
