@@ -1,0 +1,90 @@
+"""Ribs along the principal stresses of the solid ring, from the rim into the pads.
+
+Such ribs carry nothing but push and pull (A. G. M. Michell, The limits of economy of material in
+frame-structures, Phil. Mag. 1904; K.-M. M. Tam and C. T. Mueller, Stress line generation for
+structurally performative architectural design, ACADIA 2015). The directions come from a small
+finite-element model; two functions are fitted to them whose whole levels are the ribs, evenly
+spaced, as surfaces are parametrised (F. Kaelberer, M. Nieser, K. Polthier, QuadCover, Computer
+Graphics Forum 26, 2007).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.polar import extent, unevenness
+from openwork.fill.site import Site
+from openwork.shape.contour import Points
+
+from ._biarc import Complex, biarcs, without_repeats
+from ._hem import Key, with_whole_edges
+from ._lattice import rim_side
+from ._levels import Levels
+
+
+def _columns(site: Site) -> int:
+    """Return ribs so far apart that the half cells at the rim let the cutter in with ease."""
+    least = (site.rib / 2 + 1.5 * site.corner) / 0.207
+    size = max(least, 10.0 + 0.55 * (site.outer - site.inner))
+    counts = [site.fold * k for k in range(1, 61) if 6 <= site.fold * k <= 60]
+    return min(
+        counts,
+        key=lambda n: abs(np.log(2 * np.pi * site.outer / n / size)) + unevenness(site, n),
+    )
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Truss:
+    """Ribs along the principal stresses between rim and pads."""
+
+    columns: int = param(
+        30, low=6, high=60, per_bolt=True, help="ribs of each family that start at the rim",
+        choose=lambda site, _: _columns(site),
+    )  # fmt: skip
+    phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
+        """Return the cells of one sector; those at the rim are cut in half by it."""
+        del rng
+        levels = Levels.of(site, self.columns)
+        start = (self.phase == "cell") / 2
+        number, depth = np.mgrid[0 : self.columns // site.fold + 1, 0 : levels.depth()]
+        w = levels.crossings(number + start, number - depth + start)
+        w.real[:, 0] = extent(site)[1]
+        falling, rising = _sides(w, levels)
+        cells: dict[Key, Points] = {}
+        for j, q in np.ndindex(len(w) - 1, w.shape[1] - 1):
+            back = (
+                [rising[j, q - 1][::-1], falling[j, q - 1]] if q else [_rim(w[j + 1, 0], w[j, 0])]
+            )
+            path = np.concatenate([rising[j, q], falling[j + 1, q][::-1], *back])
+            if np.isfinite(path).all():
+                z = without_repeats(np.exp(path))
+                cells[j, q] = np.column_stack([z.real, z.imag])
+        return Cells(with_whole_edges(cells, site, self.columns // site.fold))
+
+
+def _rim(start: complex, end: complex) -> Complex:
+    """Return the way along the rim, past it."""
+    first, last = np.array([[start.real, start.imag], [end.real, end.imag]])
+    return np.asarray(rim_side(first, last, 1.0, outer=True) @ np.array([1, 1j]))
+
+
+def _sides(w: Complex, levels: Levels) -> tuple[Complex, Complex]:
+    """Return the sides from each crossing inwards: to [j, q + 1], and to [j + 1, q + 1]."""
+    first, second = levels.directions(w)
+    return (
+        _curves(w[:, :-1], w[:, 1:], -first[:, :-1], -first[:, 1:]),
+        _curves(w[:-1, :-1], w[1:, 1:], second[:-1, :-1], second[1:, 1:]),
+    )
+
+
+def _curves(starts: Complex, ends: Complex, leaving: Complex, arriving: Complex) -> Complex:
+    """Return the points (j, q, k) of curves, NaN where an end is not known."""
+    known = np.isfinite(starts) & np.isfinite(ends)
+    drawn = biarcs(starts[known], ends[known], leaving[known], arriving[known])
+    curves = np.full((*known.shape, drawn.shape[1]), np.nan + 0j)
+    curves[known] = drawn
+    return curves
