@@ -28,8 +28,13 @@ check: $(READY)
 bench: $(READY)
 	$(BIN)/python -m tests.bench
 
+SITES := harbour quay breakwater lighthouse slipway buoy
+
 gallery: $(READY)
 	for spec in gallery/*/spec.toml; do $(BIN)/openwork draw $$spec --out $$(dirname $$spec); done
+	for site in $(SITES); do \
+		$(BIN)/openwork sheet gallery/$$site/spec.toml --count 21 --out gallery/$$site; done
+	$(BIN)/python -m openwork.catalogue README.md
 
 clean:
 	rm -rf $(VENV) out
