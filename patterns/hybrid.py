@@ -1,0 +1,132 @@
+"""A net of strong ribs that carries the torque, with finer ornament in its diamonds.
+
+The strong ribs are crossed spirals at about 45 degrees, as in the lightest net for a torque
+between two circles (A. G. M. Michell, The limits of economy of material in frame-structures,
+Phil. Mag. 1904); the ornament stiffens their meshes. Both are drawn in the log-polar frame, the
+ornament on a square that stands on its corner, from -1 to 1 and -i to i.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+import shapely
+
+from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.polar import extent, unevenness
+from openwork.fill.site import Site
+from openwork.shape.contour import circle, polygon
+
+from ._biarc import SAGITTA, Complex, biarcs, without_repeats
+from ._fit import spoilt
+from ._lattice import COMFORT, ROUGH, Tile, cells
+
+PAST = 0.9  # ribs past a rim where cells end, for it to cut them exactly
+ROUND = 0.42  # radius of a wheel
+SAME = 1e-9
+TURNS = (1, 1j, -1, -1j)
+SQUARE = np.array(TURNS)
+
+
+def _straight(corners: Complex) -> Complex:
+    """Return starts, ends and the directions there (4, k) of the sides between *corners*."""
+    ends = np.roll(corners, -1)
+    return np.array([corners, ends, ends - corners, ends - corners])
+
+
+def _wheel() -> list[Complex]:
+    rim = ROUND * np.exp(1j * np.pi / 4 * np.arange(9))
+    corner = _straight(np.array([rim[1], 0.5 + 0.5j, 1j, -0.5 + 0.5j, rim[3], rim[2]]))
+    corner[2:, 4:] = -1j * np.array([rim[[3, 2]], rim[[2, 1]]])
+    hub = np.array([rim[:-1], rim[1:], 1j * rim[:-1], 1j * rim[1:]])
+    return [hub, *(turn * corner for turn in TURNS)]
+
+
+# What is drawn in a diamond, and the radius of the circle in the least part the rim leaves of it.
+ORNAMENTS = {
+    "diamonds": ([_straight((SQUARE + turn) / 2) for turn in TURNS], 0.207),
+    "rays": ([_straight(turn * np.array([0, 1, 1j])) for turn in TURNS], 0.293),
+    "wheels": (_wheel(), 0.16),
+}
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Hybrid:
+    """Strong crossed spirals with finer ornament between them."""
+
+    ornament: str = param(
+        "diamonds", choices=tuple(ORNAMENTS), help="what fills the diamonds of the strong ribs",
+        choose=lambda site, _: "rays" if site.outer - site.inner > 28 else "diamonds",
+    )  # fmt: skip
+    strength: float = param(2.0, low=1, high=4, help="width of the strong ribs, in ribs")
+    columns: int = param(
+        12, low=3, high=60, per_bolt=True, help="strong spirals in each direction",
+        choose=lambda site, given: _fitted(site, given).columns,
+    )  # fmt: skip
+    phase: str = param(
+        "node", choices=("node", "cell"), help="what stands on the bolt's radius",
+        choose=lambda site, given: _fitted(site, given).phase,
+    )  # fmt: skip
+
+    def rows(self, site: Site) -> int:
+        """Return the half diamonds across the web that come nearest to 45 degrees."""
+        low, high = extent(site)
+        return max(1, round((high - low) * self.columns / np.pi))
+
+    def tiles(self, site: Site) -> list[Tile]:
+        """Return the ornament in the diamonds of one column."""
+        return self._tiles(site, SAGITTA)
+
+    def rough_tiles(self, site: Site) -> list[Tile]:
+        """Return the ornament roughly drawn."""
+        return self._tiles(site, ROUGH * site.corner)
+
+    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
+        low, high = extent(site)
+        width, half = 2 * np.pi / self.columns, (high - low) / self.rows(site)
+        past = PAST * site.rib
+        web = polygon(circle(site.outer + past), [circle(site.inner - past)], sagitta)
+        parts = ORNAMENTS[self.ornament][0]
+        tiles = []
+        for row in range(self.rows(site) + 1):
+            x = row % 2 / 2 + (self.phase == "node") / 2
+            middle = low + row * half + 1j * x * width
+
+            def drawn(sides: Complex, middle: complex = middle) -> shapely.Polygon:
+                framed = half * sides.imag + 1j * width / 2 * sides.real
+                path = biarcs(*(framed[:2] + middle), *framed[2:], sagitta=sagitta)
+                z = without_repeats(np.exp(path.ravel()))
+                return shapely.Polygon(np.column_stack([z.real, z.imag]))
+
+            strip = (self.strength - 1) * site.rib / 2
+            clear = drawn(_straight(SQUARE)).buffer(-strip, join_style="mitre").intersection(web)
+            within = {0: 1, self.rows(site): -1}.get(row, 0)
+            kept = [sides for sides in parts if within * sides[0].imag.mean() > -SAME]
+            for part in shapely.intersection([drawn(sides) for sides in kept], clear):
+                if part.geom_type == "Polygon" and not part.is_empty:
+                    z = np.log(shapely.get_coordinates(part.exterior)[:-1] @ np.array([1, 1j]))
+                    tiles.append(np.column_stack([z.real, z.imag / width]))
+        return tiles
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
+        """Return the cells of one sector."""
+        del rng
+        return cells(self, site)
+
+
+def _fitted(site: Site, given: Mapping[str, Any]) -> Hybrid:
+    """Return the most strong ribs that leave room for the cutter, and the phase that suits pads."""
+    strip = (given["strength"] - 1) * site.rib / 2
+    least = (site.rib / 2 + strip / 2 + COMFORT * site.corner) / ORNAMENTS[given["ornament"]][1]
+    size = max(2 * least, (14 + 0.5 * (site.outer - site.inner)) * site.inner / site.middle)
+
+    def cost(columns: int) -> float:
+        width = 2 * np.pi * site.inner / columns
+        return float(np.log(width / size) ** 2 + unevenness(site, columns) ** 2)
+
+    counts = [site.fold * k for k in range(1, 61) if 3 <= site.fold * k <= 60]
+    one = Hybrid(**{"columns": min(counts, key=cost), **given})
+    phases = [given["phase"]] if "phase" in given else ["node", "cell"]
+    return min((replace(one, phase=phase) for phase in phases), key=lambda it: spoilt(it, site))
