@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.shape.arcfit import turn
+from openwork.shape.contour import after
 from openwork.shape.corners import BETWEEN
 
 Circle: TypeAlias = tuple[float, float, float]  # x, y of the centre, radius
@@ -46,9 +47,9 @@ def on_circles(vertices: Sequence[complex], circles: Sequence[Circle], tolerance
         free = np.ones(count, dtype=bool)  # links of no run yet: near tangent circles share some
         for column in np.flatnonzero(on.sum(axis=0) >= 2):
             centre, radius = complex(centres[column]), float(radii[column])
-            bow = np.abs(np.roll(z, -1) - z) ** 2 / (8 * radius)
+            bow = np.abs(after(z) - z) ** 2 / (8 * radius)
             short = bow <= BETWEEN * tolerance
-            drawn = bow[on[:, column] & np.roll(on[:, column], -1) & short].max(initial=0.0)
+            drawn = bow[on[:, column] & after(on[:, column]) & short].max(initial=0.0)
             cut = (off[:, column] > -CUT * drawn) & (off[:, column] < 0) & ~taken
             for first, last in _runs(on[:, column], cut, short & free):
                 numbers = [k % count for k in range(first, last + 1)]
@@ -69,11 +70,11 @@ def even_arcs(vertices: Sequence[complex], tolerance: float) -> list[Circle]:
     So a program draws a round; a curve whose curvature changes has no three such chords.
     """
     z = np.array(vertices)
-    chord = np.roll(z, -1) - z
+    chord = after(z) - z
     length = np.abs(chord)
-    bend = np.angle(np.roll(chord, -1) / chord)
-    even = (np.abs(length - np.roll(length, -1)) < EVEN * length) & (np.abs(bend) > EVEN)
-    same = even & np.roll(even, -1) & (np.abs(bend - np.roll(bend, -1)) < EVEN * np.abs(bend))
+    bend = np.angle(after(chord) / chord)
+    even = (np.abs(length - after(length)) < EVEN * length) & (np.abs(bend) > EVEN)
+    same = even & after(even) & (np.abs(bend - after(bend)) < EVEN * np.abs(bend))
     same &= length * np.abs(bend) < 8 * BETWEEN * tolerance
     circles: list[Circle] = []
     for k in np.flatnonzero(same & ~np.roll(same, 1)):
@@ -88,8 +89,8 @@ def _runs(on: Flags, cut: Flags, short: Flags) -> list[tuple[int, int]]:
 
     None where the whole polyline is one run: a circle needs no telling.
     """
-    here, there = on | cut, np.roll(on | cut, -1)
-    links = here & there & (on | np.roll(on, -1)) & short
+    here, there = on | cut, after(on | cut)
+    links = here & there & (on | after(on)) & short
     if links.all() or not links.any():
         return []
     start = int(np.argmin(links))
