@@ -65,7 +65,7 @@ def _parameters(cls: type[Pattern]) -> tuple[Parameter, ...]:
             low=_finite(field.metadata["low"]),
             high=_finite(field.metadata["high"]),
             choices=field.metadata["choices"],
-            default=None if field.metadata["choose"] else field.default,
+            default=None if field.metadata["choose"] else typing.cast("Value", field.default),
             per_bolt=field.metadata["per_bolt"],
         )
         for field in dataclasses.fields(cls)

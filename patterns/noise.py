@@ -38,7 +38,7 @@ LATTICES = {"honeycomb": 0.7, "bricks": 1.0, "isogrid": 0.9, "michell": 0.9}
 
 def _columns(site: Site, given: Mapping[str, Any]) -> int:
     lattice = given["lattice"]
-    own = vars(completed(lattice, {}, site))["columns"]
+    own: int = vars(completed(lattice, {}, site))["columns"]
     return site.fold * max(math.ceil(6 / site.fold), round(LATTICES[lattice] * own / site.fold))
 
 
@@ -54,7 +54,7 @@ class Noise:
 
     lattice: str = param("honeycomb", choices=tuple(LATTICES), help="the family that is pushed")
     columns: int = param(
-        40, low=6, high=90, per_bolt=True, help="columns of the lattice", choose=_columns
+        40, low=6, high=60, per_bolt=True, help="columns of the lattice", choose=_columns
     )
     waves: int = param(
         3, low=2, high=12, help="waves of noise in one sector", choose=lambda site, _: _waves(site)

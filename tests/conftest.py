@@ -1,4 +1,4 @@
-"""One thread of linear algebra for each process: on small matrices more only wait for each other."""
+"""One thread of linear algebra for each process: on small matrices more only wait."""
 
 import os
 

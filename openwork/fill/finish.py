@@ -175,7 +175,8 @@ def _faces(net: Net, site: Site) -> Shapely:
 def rotated_points(points: Points, angle: float) -> Points:
     """Return *points* (n, 2) turned by *angle* radians about the origin."""
     c, s = np.cos(angle), np.sin(angle)
-    return points @ np.array([[c, s], [-s, c]])
+    turned: Points = points @ np.array([[c, s], [-s, c]])
+    return turned
 
 
 def one_per_class(faces: Shapely, site: Site) -> Shapely:

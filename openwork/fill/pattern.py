@@ -196,9 +196,10 @@ def completed(name: str, given: Mapping[str, Any], site: Site) -> Pattern:
             value = given[field.name]
             values[field.name] = float(value) if isinstance(field.default, float) else value
         else:
-            values[field.name] = choose(site, {**given, **values}) if choose else field.default
-            if field.metadata["per_bolt"] and not choose:
-                values[field.name] = max(1, round(field.default / site.fold)) * site.fold
+            default: Any = field.default
+            if field.metadata["per_bolt"]:
+                default = max(1, round(default / site.fold)) * site.fold
+            values[field.name] = choose(site, {**given, **values}) if choose else default
         if field.metadata["per_bolt"] and values[field.name] % site.fold:
             raise RuleError(_multiple_fault(field, values[field.name], site.fold))
     return family(name)(**values)

@@ -16,11 +16,15 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats, polygon, sampled
+from openwork.shape.contour import Contour, Floats, polygon
 from openwork.shape.ridges import facing
+from openwork.shape.samples import Numbers, Pieces, lines, pieces_of
 
 FINE = 1e-4  # mm between an arc and the chords it is measured by
+COARSE = 0.02  # the same where it is only searched
 DETOUR = 4.0  # widths along one boundary from side to side: less is the end of a point, not a neck
+FOLD = math.radians(115.0)  # an outline that turns back less has no two facing sides
+FIRST_REACH = 0.8  # mm within which neighbours are looked for first
 KINK = math.radians(2.0)  # an inward joint that turns more has no radius
 
 
@@ -54,40 +58,44 @@ def least_gap(some: Sequence[Contour], others: Sequence[Contour]) -> Gap:
     >>> round(least_gap([circle(1.0)], [circle(2.0, (5.0, 0.0))]).width, 3)
     2.0
     """
-    rings = _rings([*some, *others])
-    first, second = rings[: len(some)], rings[len(some) :]
     same = np.array([[one is other for other in others] for one in some], dtype=bool)
-    if same.size == 0 or same.all():
+    if same.all():
         return NOTHING
-    bound = _bound(first, second, same)
-    a, b = shapely.STRtree(second).query(first, predicate="dwithin", distance=bound + FINE)
-    a, b = a[~same[a, b]], b[~same[a, b]]
-    shapely.prepare(first)
-    apart = shapely.distance(first[a], second[b])
+    mine, theirs = pieces_of(some), pieces_of(others)
+    a, b = _near_pairs(mine, theirs, same)
+    first, second = (
+        lines(pieces, numbers, FINE)[back]
+        for pieces, (numbers, back) in (
+            (mine, np.unique(a, return_inverse=True)),
+            (theirs, np.unique(b, return_inverse=True)),
+        )
+    )
+    apart = shapely.distance(first, second)
     least = int(np.argmin(apart))
-    line = shapely.shortest_line(first[a[least]], second[b[least]])
+    line = shapely.shortest_line(first[least], second[least])
     (x, y), (u, v) = shapely.get_coordinates(line).tolist()
     return Gap(float(apart[least]), (x, y), (u, v))
 
 
-def _bound(
-    first: NDArray[np.object_], second: NDArray[np.object_], same: NDArray[np.bool_]
-) -> float:
-    """Return a distance within which some pair surely lies: between the rings of two near boxes."""
-    a, b = shapely.bounds(first)[:, None], shapely.bounds(second)[None, :]
-    gap = np.maximum(0.0, np.maximum(a[..., :2] - b[..., 2:], b[..., :2] - a[..., 2:]))
-    apart = np.where(same, np.inf, np.hypot(gap[..., 0], gap[..., 1]))
-    nearest = np.unravel_index(np.argmin(apart), apart.shape)
-    return float(shapely.distance(first[nearest[0]], second[nearest[1]]))
-
-
-def _rings(contours: Sequence[Contour]) -> NDArray[np.object_]:
-    points = [sampled(one, FINE) for one in contours]
-    counts = np.array([len(one) for one in points], dtype=int)
-    rings = shapely.linearrings(
-        np.concatenate(points), indices=np.repeat(np.arange(len(counts)), counts)
-    )
-    return np.asarray(rings, dtype=object)
+def _near_pairs(mine: Pieces, theirs: Pieces, same: NDArray[np.bool_]) -> tuple[Numbers, Numbers]:
+    """Return pairs of pieces, among them the nearest of all that belong to different contours."""
+    first = lines(mine, np.arange(len(mine.start)), COARSE)
+    second = lines(theirs, np.arange(len(theirs.start)), COARSE)
+    tree = shapely.STRtree(second)
+    reach = FIRST_REACH
+    while True:
+        a, b = tree.query(first, predicate="dwithin", distance=reach)
+        different = ~same[mine.owner[a], theirs.owner[b]]
+        if different.any():
+            break
+        reach *= 1.5
+    a, b = a[different], b[different]
+    apart = shapely.distance(first[a], second[b])
+    near = apart <= apart.min() + 4 * COARSE
+    if apart.min() + 4 * COARSE > reach:
+        a, b = tree.query(first, predicate="dwithin", distance=reach + 4 * COARSE)
+        near = ~same[mine.owner[a], theirs.owner[b]]
+    return a[near], b[near]
 
 
 def rib_widths(openings: Sequence[Contour], fold: int = 1, *, spacing: float = 0.6) -> Ribs:
@@ -133,10 +141,10 @@ def _neighbourhood(openings: Sequence[Contour], count: int) -> list[int]:
 def least_neck(openings: Sequence[Contour], *, spacing: float = 0.3) -> Gap:
     """Return the least metal between two parts of one and the same opening.
 
-    Infinite where every opening is convex. The ends of points of metal do not count: the way
+    Infinite where no outline turns back on itself. The ends of points of metal do not count: the way
     round along the boundary is at least four times the width.
     """
-    hollow = [one for one in openings if not _is_convex(one)]
+    hollow = [one for one in openings if _bend(one) < -FOLD]
     if not hollow:
         return NOTHING
     found = facing(hollow, spacing)
@@ -160,8 +168,14 @@ def _turns(contour: Contour) -> Floats:
     return np.asarray((turn + np.pi) % (2 * np.pi) - np.pi)
 
 
-def _is_convex(contour: Contour) -> bool:
-    return bool((contour.bulges >= 0).all() and (_turns(contour) > -KINK).all())
+def _bend(contour: Contour) -> float:
+    """Return the most negative angle that any stretch of the outline turns through."""
+    turns = np.column_stack([_turns(contour), contour.sweeps]).ravel()
+    worst = here = 0.0
+    for angle in [*turns.tolist(), *turns.tolist()]:
+        here = min(here, 0.0) + angle
+        worst = min(worst, here)
+    return worst
 
 
 def least_inside_radius(openings: Sequence[Contour]) -> float:

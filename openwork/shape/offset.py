@@ -8,7 +8,7 @@ import shapely
 
 from openwork.shape.arcfit import Piece, turn
 from openwork.shape.contour import Contour, sampled
-from openwork.shape.edge import Edge, between, crossings, edges, moved, piece
+from openwork.shape.edge import Edge, between, crossings, edges, moved, piece, place
 from openwork.shape.slivers import contour_of, without_slivers
 from openwork.shape.untangle import untangled
 
@@ -104,11 +104,12 @@ def _joint(old: Edge, last: Edge, one: Edge, distance: float) -> tuple[complex, 
     if bend * distance > 0:
         back = 0.6 * SHORTEST
         return _back(last, apex, -back, last.arriving), _back(one, apex, back, one.leaving)
-    met = crossings(last, one)
-    if not met:
-        return None
-    point = min(met, key=lambda place: abs(place - apex))
-    return point, point
+    met = [
+        point
+        for point in crossings(last, one)
+        if 0 < place(last, point) < 1 and 0 < place(one, point) < 1
+    ]
+    return (met[0], met[0]) if len(met) == 1 else None
 
 
 def _back(one: Edge, apex: complex, by: float, along: complex) -> complex:

@@ -37,9 +37,11 @@ def untangled(lines: Sequence[Edge], distance: float) -> list[Piece]:
     loops = _chained(kept)
     sizes = [area(contour_of([piece(one) for one in loop])) for loop in loops]
     grown = [(size, loop) for size, loop in zip(sizes, loops, strict=True) if size > 0]
+    if not grown and distance > 0:
+        raise RuleError(f"an outline that crosses itself cannot be moved by {distance:g} mm")
     if not grown:
         raise RuleError(
-            f"no outline is left {abs(distance):g} mm inside; a smaller distance leaves one"
+            f"nothing of the outline is left {-distance:g} mm inside; a smaller distance leaves some"
         )
     if distance < 0 and len(grown) > 1:
         raise RuleError(f"the outline falls into {len(grown)} parts {-distance:g} mm inside")
