@@ -10,6 +10,8 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
+import numpy as np
+
 from openwork.errors import RuleError
 from openwork.shape.arcfit import Piece, turn
 from openwork.shape.contour import area
@@ -34,14 +36,15 @@ def untangled(lines: Sequence[Edge], distance: float) -> list[Piece]:
         for part in parts
         if min(apart(one, at(part, 0.5)) for one in lines) > abs(distance) - NEAR
     ]
-    loops = _chained(kept)
+    loops = _chained(_without_spurs(kept))
     sizes = [area(contour_of([piece(one) for one in loop])) for loop in loops]
     grown = [(size, loop) for size, loop in zip(sizes, loops, strict=True) if size > 0]
     if not grown and distance > 0:
         raise RuleError(f"an outline that crosses itself cannot be moved by {distance:g} mm")
     if not grown:
         raise RuleError(
-            f"nothing of the outline is left {-distance:g} mm inside; a smaller distance leaves some"
+            f"nothing of the outline is left {-distance:g} mm inside; "
+            "a smaller distance leaves some"
         )
     if distance < 0 and len(grown) > 1:
         raise RuleError(f"the outline falls into {len(grown)} parts {-distance:g} mm inside")
@@ -74,6 +77,20 @@ def _parts(one: Edge, others: Sequence[Edge]) -> list[Edge]:
     places = [one.start, *(at(one, part) for part in sorted(cuts)[1:-1]), one.end]
     long = [pair for pair in pairwise(places) if abs(pair[1] - pair[0]) > SPECK]
     return [part for part in (between(one, *pair) for pair in long) if part is not None]
+
+
+def _without_spurs(parts: Sequence[Edge]) -> list[Edge]:
+    """Return *parts* less those that lead nowhere or come from nowhere, over and over."""
+    starts = np.array([one.start for one in parts])
+    ends = np.array([one.end for one in parts])
+    joined = np.abs(ends[:, None] - starts) <= GAP
+    alive = np.ones(len(parts), dtype=bool)
+    while True:
+        links = joined & alive & alive[:, None]
+        whole = links.any(axis=0) & links.any(axis=1)
+        if (whole == alive).all():
+            return [one for one, kept in zip(parts, alive, strict=True) if kept]
+        alive = whole
 
 
 def _chained(parts: Sequence[Edge]) -> list[list[Edge]]:
