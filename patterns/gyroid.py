@@ -35,9 +35,9 @@ class Gyroid:
         1.0, low=0, high=1, help="of the slice; 0 makes long waves, 1 lets neighbours touch"
     )
     columns: int = param(
-        20, low=3, high=60, per_bolt=True, help="waves round the ring", choose=fit.columns
+        20, low=3, high=36, per_bolt=True, help="waves round the ring", choose=fit.columns
     )
-    rows: int = param(4, low=1, high=16, help="half waves across the web", choose=fit.rows)
+    rows: int = param(4, low=1, high=5, help="half waves across the web", choose=fit.rows)
     phase: str = param(
         "node", choices=("node", "cell"), help="what stands on the bolt's radius", choose=fit.phase
     )

@@ -62,7 +62,7 @@ class Hybrid:
     )  # fmt: skip
     strength: float = param(2.0, low=1, high=4, help="width of the strong ribs, in ribs")
     columns: int = param(
-        12, low=3, high=60, per_bolt=True, help="strong spirals in each direction",
+        12, low=3, high=24, per_bolt=True, help="strong spirals in each direction",
         choose=lambda site, given: _fitted(site, given).columns,
     )  # fmt: skip
     phase: str = param(
@@ -126,7 +126,7 @@ def _fitted(site: Site, given: Mapping[str, Any]) -> Hybrid:
         width = 2 * np.pi * site.inner / columns
         return float(np.log(width / size) ** 2 + unevenness(site, columns) ** 2)
 
-    counts = [site.fold * k for k in range(1, 61) if 3 <= site.fold * k <= 60]
+    counts = [site.fold * k for k in range(1, 61) if 3 <= site.fold * k <= 24]
     one = Hybrid(**{"columns": min(counts, key=cost), **given})
     phases = [given["phase"]] if "phase" in given else ["node", "cell"]
     return min((replace(one, phase=phase) for phase in phases), key=lambda it: spoilt(it, site))

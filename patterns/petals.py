@@ -39,7 +39,7 @@ class Petals:
     sweep: float = param(0.0, low=-60, high=60, help="angle of the petals from the radius, degrees")
     gaps: str = param("open", choices=("open", "solid"), help="the gaps between the petals' ends")
     columns: int = param(
-        20, low=3, high=90, per_bolt=True, help="petals round the ring",
+        20, low=3, high=72, per_bolt=True, help="petals round the ring",
         choose=lambda site, given: _fitted(site, given).columns,
     )  # fmt: skip
     phase: str = param(

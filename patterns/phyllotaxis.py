@@ -27,7 +27,8 @@ STEPS = 10
 
 def _cells(site: Site) -> int:
     size = 7.0 + 0.08 * (site.outer - site.inner)
-    return max(1, round(np.pi * (site.outer**2 - site.inner**2) / site.fold / size**2))
+    each = np.pi * (site.outer**2 - site.inner**2) / size**2 / site.fold
+    return site.fold * min(max(3, round(each)), 160 // site.fold)
 
 
 @pattern
@@ -36,8 +37,9 @@ class Phyllotaxis:
     """Cells on the two families of spirals of a seed head."""
 
     cells: int = param(
-        12, low=3, high=400, help="seeds in one sector", choose=lambda site, _: _cells(site)
-    )
+        80, low=12, high=160, per_bolt=True, help="seeds in the web",
+        choose=lambda site, _: _cells(site),
+    )  # fmt: skip
     growth: float = param(
         1.0, low=0, high=1, help="power of the radius that the size of the cells follows"
     )
@@ -50,12 +52,13 @@ class Phyllotaxis:
     hand: str = param("left", choices=("left", "right"), help="which way the seeds turn")
 
     def seeds(self, site: Site) -> Points:
-        """Return the seeds (cells, 2) of one head, innermost first, before the edges are evened."""
-        radius = self._radius(site, (np.arange(self.cells) + 0.5) / self.cells)
+        """Return the seeds (k, 2) of one head, innermost first, before the edges are evened."""
+        count = self.cells // site.fold
+        radius = self._radius(site, (np.arange(count) + 0.5) / count)
         turn = math.radians(DIVERGENCE[self.angle]) / site.fold
         if self.hand == "right":
             turn = -turn
-        return mapped(np.log(radius), turn * np.arange(self.cells))
+        return mapped(np.log(radius), turn * np.arange(count))
 
     def _radius(self, site: Site, share: Floats) -> Floats:
         """Return the radius within which the *share* of the seeds lie.
@@ -75,7 +78,7 @@ class Phyllotaxis:
         radius = np.hypot(*seeds.T)
         pads = np.hypot(*(seeds[:, None] - site.bolt_points).transpose(2, 0, 1)).min(axis=1)
         rims = np.minimum(radius - site.inner, site.outer - radius)
-        area = np.pi * (site.outer**2 - site.inner**2) / site.fold / self.cells
+        area = np.pi * (site.outer**2 - site.inner**2) / self.cells
         size = np.sqrt(area) * (radius / site.middle) ** self.growth
         kept = (rims > CLEAR * size) & (pads > site.pad)
         edge = np.minimum(rims, pads - site.pad) < EDGE * size

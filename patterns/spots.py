@@ -39,7 +39,7 @@ class Spots:
     """Round cells, spread like the spots of a coat, mirrored at the bolts."""
 
     rows: int = param(
-        2, low=2, high=8, help="spots across the web", choose=lambda site, _: _rows(site)
+        2, low=2, high=5, help="spots across the web", choose=lambda site, _: _rows(site)
     )
     roundness: float = param(
         0.9, low=0, high=0.95, help="corner radius, of the radius of a cell's inscribed circle"

@@ -27,7 +27,7 @@ def _columns(site: Site) -> int:
     """Return ribs so far apart that the half cells at the rim let the cutter in with ease."""
     least = (site.rib / 2 + 1.5 * site.corner) / 0.207
     size = max(least, 10.0 + 0.55 * (site.outer - site.inner))
-    counts = [site.fold * k for k in range(1, 61) if 6 <= site.fold * k <= 60]
+    counts = [site.fold * k for k in range(1, 61) if 6 <= site.fold * k <= 40]
     return min(
         counts,
         key=lambda n: abs(np.log(2 * np.pi * site.outer / n / size)) + unevenness(site, n),
@@ -40,7 +40,7 @@ class Truss:
     """Ribs along the principal stresses between rim and pads."""
 
     columns: int = param(
-        30, low=6, high=60, per_bolt=True, help="ribs of each family that start at the rim",
+        30, low=6, high=40, per_bolt=True, help="ribs of each family that start at the rim",
         choose=lambda site, _: _columns(site),
     )  # fmt: skip
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")

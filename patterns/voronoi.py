@@ -19,7 +19,8 @@ STEPS = 24
 
 def _cells(site: Site) -> int:
     size = 5.5 + 0.3 * (site.outer - site.inner)
-    return max(1, round(np.pi * (site.outer**2 - site.inner**2) / site.fold / size**2))
+    each = np.pi * (site.outer**2 - site.inner**2) / size**2 / site.fold
+    return site.fold * max(2, round(each))
 
 
 @pattern
@@ -28,14 +29,16 @@ class Voronoi:
     """Even organic cells, the same in every sector."""
 
     cells: int = param(
-        12, low=2, high=400, help="cells in one sector", choose=lambda site, _: _cells(site)
-    )
+        60, low=8, high=160, per_bolt=True, help="cells in the web",
+        choose=lambda site, _: _cells(site),
+    )  # fmt: skip
     growth: float = param(
         0.5, low=-2, high=2, help="power of the radius that the size of the cells follows"
     )
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the Voronoi cells of one sector's seeds."""
-        points = grid(site, self.cells * 20)[0]
-        seeds = points[rng.choice(len(points), self.cells, replace=False)]
+        count = self.cells // site.fold
+        points = grid(site, count * 20)[0]
+        seeds = points[rng.choice(len(points), count, replace=False)]
         return voronoi_cells(relaxed(seeds, site, STEPS, growth=self.growth), site)
