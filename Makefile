@@ -34,6 +34,8 @@ gallery: $(READY)
 	for spec in gallery/*/spec.toml; do $(BIN)/openwork draw $$spec --out $$(dirname $$spec); done
 	for site in $(SITES); do \
 		$(BIN)/openwork sheet gallery/$$site/spec.toml --count 21 --out gallery/$$site; done
+	$(BIN)/openwork draw gallery/harbour/spec.toml --strength --out out/strength
+	cp out/strength/stress.svg gallery/harbour/
 	$(BIN)/python -m openwork.catalogue README.md
 
 clean:
