@@ -19,7 +19,7 @@ from openwork.shape.contour import Floats, Points
 PAST = 0.4  # ribs past a rim where the cells of its row end, to be cut by the rim exactly
 NEAR = 3.0  # pad radii from a bolt within which a seed is mirrored in the pad
 GUARDS = mapped(np.full(12, 1.5), np.arange(12) * np.pi / 6)  # far points that bound every cell
-CHORD = 3e-4  # mm between a rounded corner, shrunk for the cutter, and its chords
+CHORD = 3e-4  # mm between a rounded corner, shrunk for the cutter, and its chords; kept off ribs
 PUSH = 1.6  # over-relaxation: half as many steps as with 1
 
 
@@ -48,7 +48,7 @@ def rounded(cells: Cells, roundness: float, site: Site) -> Cells:
     quadrant = math.ceil(math.pi / 4 / math.sqrt(2 * CHORD / max(radius.max() - least, CHORD)))
     soft = np.where(
         (radius > least) & ~shapely.is_empty(cores),
-        shapely.buffer(cores, radius, quad_segs=quadrant),
+        shapely.buffer(cores, radius - CHORD, quad_segs=quadrant),
         shapes,
     )
     return Cells([shapely.get_coordinates(shapely.get_exterior_ring(one))[:-1] for one in soft])
