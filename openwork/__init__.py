@@ -25,6 +25,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from openwork.design import design as design
+    from openwork.explore.tune import tune as tune
     from openwork.figures import figures as figures
     from openwork.spec import load as load
 
@@ -32,6 +33,7 @@ _HOMES = {
     "load": "openwork.spec",
     "design": "openwork.design",
     "figures": "openwork.figures",
+    "tune": "openwork.explore.tune",
 }
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -17,10 +18,11 @@ from openwork.commands._common import (
     set_option,
     spec_argument,
 )
-from openwork.errors import SpecError
+from openwork.errors import RuleError, SpecError
 
 if TYPE_CHECKING:
     from openwork.explore.tune import Tuned
+    from openwork.figures import Figures
     from openwork.spec import Spec
 
 
@@ -49,68 +51,90 @@ def command(
 ) -> None:
     """Turn one key of a spec until the ring weighs what was promised, to 0.05 g.
 
-    SPEC is the ring's spec file. The tuned spec is written under the same name into the folder
-    to write to, comments and order kept; what the pattern chose for itself is written down with
-    it, so that the look stays. Where the mass cannot be reached, the masses that can are told.
+    SPEC is the ring's spec file. Of a band of masses the middle is aimed at; a ring already in
+    it stays as it is. The tuned spec is written under the same name into the folder to write to,
+    comments and order kept. Only the key is new in it, and what --set changes; what the pattern
+    chooses for itself is written down too where it would choose otherwise for the new value.
+    Where the mass cannot be reached, the masses that can are told.
     """
-    from openwork.explore.tune import tuned  # noqa: PLC0415 (the help of a command stays fast)
+    import openwork  # noqa: PLC0415 (the help of a command stays fast)
+    from openwork.explore.rewrite import rewritten  # noqa: PLC0415
     from openwork.files import write_files  # noqa: PLC0415
-    from openwork.spec import load  # noqa: PLC0415
+    from openwork.limits import keep  # noqa: PLC0415
+    from openwork.toml import content  # noqa: PLC0415
 
-    base = load(spec, changes)
-    target = _target(base, mass)
+    if mass is not None and not 1 <= mass <= 5000:
+        raise SpecError(f"--mass {mass:g}: must be a number from 1 to 5000; 100 works")
+    base = openwork.load(spec, changes)
     with named(spec):
-        found = tuned(base, target, key=key)
-    (path,) = write_files(out_folder(out, spec), {spec.name: _edited(spec, changes, base, found)})
+        found = openwork.tune(base, mass, key=key)
+        figures = openwork.figures(found.design)
+        keep(found.design, figures)
+    text = rewritten(content(spec), found.spec)
+    paths = write_files(out_folder(out, spec), {spec.name: text})
     if as_json:
-        click.echo(json.dumps(_plain(found), indent=2))
-        return
-    click.echo(
-        f"{found.key} {found.before:.4g} -> {found.value:.4f}, "
-        f"mass {found.mass_before:.2f} -> {found.mass:.2f} g ({found.tried} rings tried)"
-    )
-    click.echo(f"wrote {path}")
+        click.echo(json.dumps(_plain(found, figures), indent=2, allow_nan=False))
+    else:
+        _summary(base, found, figures, paths)
 
 
-def _target(spec: Spec, mass: float | None) -> float:
-    """Return the mass to aim at: the one given, the goal's, or the middle of its band."""
-    wanted = spec.goal.mass if mass is None else mass
-    if wanted is None:
-        raise SpecError("--mass: missing, and goal.mass is not set; --mass 100 works")
-    if isinstance(wanted, tuple):
-        return sum(wanted) / 2
-    if not 1 <= wanted <= 5000:
-        raise SpecError(f"--mass {wanted:g}: must be a number from 1 to 5000; 100 works")
-    return wanted
-
-
-def _edited(path: Path, changes: Mapping[str, object], base: Spec, found: Tuned) -> str:
-    """Return the user's file with only what is new in it written: comments and order stay."""
-    import tomlkit  # noqa: PLC0415 (only writing needs it)
-
-    from openwork.spec import as_data  # noqa: PLC0415
-
-    document = tomlkit.parse(path.read_text(encoding="utf-8-sig"))
-    before, after = as_data(base), as_data(found.spec)
-    for name in set(document.get("pattern", {})) - set(after["pattern"]):
-        del document["pattern"][name]
-    for table, values in after.items():
-        if not isinstance(values, dict):
-            continue
-        for name, value in values.items():
-            dotted = f"{table}.{name}"
-            if before.get(table, {}).get(name) != value or dotted in changes:
-                plain = round(value, 6) if isinstance(value, float) else value
-                document.setdefault(table, tomlkit.table())[name] = plain
-    return tomlkit.dumps(document)
-
-
-def _plain(found: Tuned) -> dict[str, float | str]:
+def _plain(found: Tuned, figures: Figures) -> dict[str, Any]:
     return {
         "key": found.key,
         "before": found.before,
-        "value": round(found.value, 6),
-        "mass_before": round(found.mass_before, 4),
+        "value": found.value,
+        "mass_before": None if math.isnan(found.mass_before) else round(found.mass_before, 4),
         "mass": round(found.mass, 4),
         "tried": found.tried,
+        "figures": figures.as_dict(),
     }
+
+
+def _summary(base: Spec, found: Tuned, figures: Figures, paths: Sequence[Path]) -> None:
+    from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
+    from rich.table import Table  # noqa: PLC0415
+    from rich.text import Text  # noqa: PLC0415
+
+    from openwork.render.svg import CAUTION  # noqa: PLC0415
+
+    table = Table(title=Text(base.title), title_justify="left")
+    table.add_column("")
+    table.add_column("before", justify="right")
+    table.add_column("tuned", justify="right")
+    for name, before, after in _rows(base, found, figures):
+        table.add_row(name, before, after)
+    console = Console(highlight=False)
+    console.print(table)
+    if found.before == found.value:
+        console.print("nothing to turn: the ring is on target as it is")
+    if added := _added(base, found.spec):
+        words = f"written down too, as the pattern would choose otherwise now: {', '.join(added)}"
+        console.print(Text(words), soft_wrap=True)
+    for path in paths:
+        console.print(Text(f"wrote {path}"), soft_wrap=True)
+    console.print(Text(CAUTION), soft_wrap=True)
+
+
+def _rows(base: Spec, found: Tuned, figures: Figures) -> Iterator[tuple[str, str, str]]:
+    """Yield name, value before and value now of what the turn has changed."""
+    import openwork  # noqa: PLC0415
+
+    yield f"{found.key}", f"{found.before:g}", f"{found.value:g}"
+    try:
+        before = openwork.figures(openwork.design(base))
+    except RuleError:
+        yield "mass", "cannot be made", f"{figures.mass:.2f} g"
+        return
+    yield "mass", f"{before.mass:.2f} g", f"{figures.mass:.2f} g"
+    for name, values, form in (
+        ("openings", (before.openings, figures.openings), "{}"),
+        ("least rib", (before.rib["least"], figures.rib["least"]), "{:.3f} mm"),
+        ("solid share", (100 * before.solid_share, 100 * figures.solid_share), "{:.1f} %"),
+    ):
+        yield name, form.format(values[0]), form.format(values[1])
+
+
+def _added(base: Spec, tuned: Spec) -> list[str]:
+    given = base.pattern.parameters
+    chosen = tuned.pattern.parameters
+    return [f"{key} {value}" for key, value in chosen.items() if key not in given]

@@ -3,98 +3,158 @@
 from __future__ import annotations
 
 import dataclasses
-import math
+from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import Any, TypeAlias
 
 from openwork.design import Design, design
-from openwork.errors import OpenworkError
+from openwork.errors import OpenworkError, RuleError
+from openwork.explore.trials import TOLERANCE, Trials, stepped
 from openwork.figures import mass
 from openwork.spec import Spec, changed
 
-if TYPE_CHECKING:
-    from openwork.explore.tune import Trials
-
-HALVINGS = 12  # of the range between a ring that can be made and one that cannot
-COUNTS = ("columns", "count", "cells")  # what families call how fine they are
 STEPS = 12  # of a count tried either way
+OTHER = 0.5  # mm of plate tried to find how much a mm weighs
+INSIDE = (0.01, 0.03, 0.06, 0.1)  # shares of a plate tried beyond what would just do
+
+Jump: TypeAlias = tuple[tuple[float, float], tuple[float, float]]
 
 
-def unreachable(trials: Trials, target: float, limits: tuple[float, float]) -> str:
-    """Return why *target* (g) is out of reach: a jump, or the masses the key's range gives."""
-    if jump := _jump(trials, target):
-        return jump
-    start = next(iter(trials.masses))
-    ends = [_farthest(trials, start, end) for end in limits]
-    ends.sort(key=trials.masses.__getitem__)
-    (least, most), (light, heavy) = ends, [trials.masses[one] for one in ends]
-    stop = least if target < light else most
-    reason = _limit(trials, stop, limits)
-    lines = [
-        f"{trials.key}: {target:g} g cannot be reached; from {light:.2f} g at {least:.4g} "
-        f"to {heavy:.2f} g at {most:.4g} can",
-        f"the limit is {reason}",
-        *_helps(trials.rings[stop], target),
-    ]
-    return "\n".join(lines)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reach:
+    """The masses that ``key`` reaches, g, and at which values; what stops it, what would help.
 
+    ``jump`` holds two neighbouring values and their masses where the wanted mass lies between.
+    """
 
-def _jump(trials: Trials, target: float) -> str:
-    """Return what to say where the mass jumps over *target* between two values."""
-    known = sorted((value, one) for value, one in trials.masses.items() if math.isfinite(one))
-    for (a, mass_a), (b, mass_b) in pairwise(known):
-        if (mass_a - target) * (mass_b - target) < 0:
-            lost = len(trials.rings[a].openings) - len(trials.rings[b].openings)
-            return (
-                f"{trials.key}: {target:g} g is jumped over; {a:.6g} gives {mass_a:.2f} g and "
-                f"{b:.6g} gives {mass_b:.2f} g, for {abs(lost)} small openings drop out there"
+    key: str
+    least: float
+    most: float
+    at_least: float
+    at_most: float
+    limit: str
+    helps: tuple[str, ...] = ()
+    jump: Jump | None = None
+
+    def text(self, target: float) -> str:
+        """Return in words why *target* (g) is out of reach, and what would help."""
+        window = (
+            f"from {self.least:.2f} g at {self.at_least:.4g} "
+            f"to {self.most:.2f} g at {self.at_most:.4g}"
+        )
+        first = f"{target:g} g cannot be reached; {window} can"
+        if self.jump is not None:
+            (low, light), (high, heavy) = self.jump
+            first = (
+                f"{target:g} g is jumped over: {low:.4f} gives {light:.2f} g and {high:.4f} "
+                f"{heavy:.2f} g; else {window} can be reached"
             )
-    return ""
+        return "\n".join([f"{self.key}: {first}", f"the limit is {self.limit}", *self.helps])
 
 
-def _farthest(trials: Trials, start: float, end: float) -> float:
-    """Return the value nearest *end* at which the ring can still be made."""
-    if math.isfinite(trials.mass(end)):
-        return end
-    good, bad = start, end
-    for _ in range(HALVINGS):
-        middle = (good + bad) / 2
-        good, bad = (middle, bad) if math.isfinite(trials.mass(middle)) else (good, middle)
-    return good
+class OutOfReachError(RuleError):
+    """The mass wanted cannot be reached; ``reach`` says which can."""
+
+    def __init__(self, reach: Reach, target: float) -> None:
+        super().__init__(reach.text(target))
+        self.reach = reach
 
 
-def _limit(trials: Trials, stop: float, limits: tuple[float, float]) -> str:
-    if stop in limits:
-        return f"the range of {trials.key}, {limits[0]:g} to {limits[1]:g}"
-    beyond = min(trials.reasons, key=lambda value: abs(value - stop))
-    return f"that at {beyond:.4g} {trials.reasons[beyond].splitlines()[0]}"
+def solid_mass(ring: Design) -> float:
+    """Return what *ring* would weigh, g, without openings."""
+    return mass(dataclasses.replace(ring, openings=()))
 
 
-def _helps(ring: Design, target: float) -> list[str]:
+def reach(trials: Trials, target: float) -> Reach:
+    """Return the masses that *trials* can reach, and why *target* (g) is not among them."""
+    trials.survey()
+    value_of = {mass_: value for value, mass_ in reversed(trials.known())}
+    least, most = min(value_of), max(value_of)
+    jump = _jump(trials, target)
+    stop = value_of[least if target < least else most]
+    helped = jump[0][0] if jump else stop
+    return Reach(
+        key=trials.key,
+        least=least,
+        most=most,
+        at_least=value_of[least],
+        at_most=value_of[most],
+        limit=_step(trials, jump) if jump else _limit(trials, stop, target),
+        helps=tuple(_helps(trials, trials.rings[helped], target)),
+        jump=jump,
+    )
+
+
+def _jump(trials: Trials, target: float) -> Jump | None:
+    """Return the nearest two values that have *target* between their masses; None without."""
+    across = [
+        (low, high)
+        for low, high in pairwise(trials.known())
+        if (low[1] - target) * (high[1] - target) < 0
+    ]
+    return min(across, key=lambda pair: pair[1][0] - pair[0][0], default=None)
+
+
+def _step(trials: Trials, jump: Jump) -> str:
+    """Return why the mass jumps between two values."""
+    before, after = (len(trials.rings[value].openings) for value, _ in jump)
+    if before == after:
+        return "that the openings change all at once there"
+    return f"that {abs(before - after)} small openings drop out at once there"
+
+
+def _limit(trials: Trials, stop: float, target: float) -> str:
+    """Return what keeps the mass from going further than at the value *stop*."""
+    solid = solid_mass(trials.rings[stop])
+    if target >= solid and trials.key != "ring.plate":
+        return f"the blank: without any opening it weighs {solid:.2f} g"
+    if stop in trials.limits:
+        return f"the range of {trials.key}, {trials.limits[0]:g} to {trials.limits[1]:g}"
+    values = sorted(trials.masses)
+    at = values.index(stop)
+    for beyond in (values[at - 1], values[at + 1]):
+        if beyond in trials.reasons:
+            return f"that at {beyond:.4g} {trials.reasons[beyond].splitlines()[0]}"
+    return f"how the pattern arranges itself: at {stop:.4g} it goes no further"
+
+
+def _helps(trials: Trials, ring: Design, target: float) -> list[str]:
     """Return the nearest other changes that reach *target* from *ring*, with their numbers."""
-    return [line for line in (_plate(ring, target), _count(ring, target)) if line]
+    plate = "" if trials.key == "ring.plate" else _plate(trials, ring, target)
+    count = "" if target >= solid_mass(ring) else _count(ring, target)
+    return [line for line in (plate, count) if line]
 
 
-def _plate(ring: Design, target: float) -> str:
-    """Return the plate thickness that gives *target*: the mass is a straight line in it."""
+def _plate(trials: Trials, ring: Design, target: float) -> str:
+    """Return the plate with which *target* lies a little inside the window, proved by trial."""
     plate = ring.spec.ring.plate
-    thicker = _made(ring.spec, {"ring.plate": plate + 0.5})
-    if thicker is None:
+    other = _made(ring.spec, {"ring.plate": plate + OTHER})
+    if other is None:
         return ""
-    slope = (mass(thicker) - mass(ring)) / 0.5
-    wanted = plate + (target - mass(ring)) / slope
-    found = _made(ring.spec, {"ring.plate": round(wanted, 3)})
-    return f"ring.plate {wanted:.3f} mm reaches it" if found else ""
+    slope = (mass(other) - mass(ring)) / OTHER
+    exact, way = plate + (target - mass(ring)) / slope, 1 if target > mass(ring) else -1
+    start = next(value for value in trials.masses if value in trials.rings)
+    for share in INSIDE:
+        wanted = round(exact * (1 + way * share), 2)
+        first = _made(trials.spec, {"ring.plate": wanted, trials.key: start})
+        if first is None:
+            return ""
+        again = Trials(first.spec, trials.key, trials.limits)
+        again.take(start, first)
+        value = stepped(again, start, target, TOLERANCE)
+        if value is not None:
+            return f"ring.plate {wanted:g} mm reaches it, {trials.key} {value:g}"
+    return ""
 
 
 def _count(ring: Design, target: float) -> str:
     """Return the nearest other count of columns, ribs or cells that brings the mass across."""
-    fields = {one.name: one for one in dataclasses.fields(ring.pattern)}
-    name = next((one for one in COUNTS if one in fields), None)
+    name = count_name(ring)
     if name is None:
         return ""
     here = mass(ring)
-    step = ring.site.fold if fields[name].metadata["per_bolt"] else 1
+    field = next(one for one in dataclasses.fields(ring.pattern) if one.name == name)
+    step = ring.site.fold if field.metadata["per_bolt"] else 1
     finer = 1 if target > here else -1
     for k in range(1, STEPS + 1):
         value = getattr(ring.pattern, name) + finer * k * step
@@ -102,6 +162,14 @@ def _count(ring: Design, target: float) -> str:
         if found is not None and (mass(found) - target) * (here - target) < 0:
             return f"pattern.{name} {value} reaches past it, to {mass(found):.2f} g"
     return ""
+
+
+def count_name(ring: Design) -> str | None:
+    """Return what *ring*'s family calls its count round the ring, or of cells; None without."""
+    fields = dataclasses.fields(ring.pattern)
+    round_ = [one.name for one in fields if one.metadata["per_bolt"]]
+    cells = [one.name for one in fields if one.name == "cells"]
+    return next(iter(round_ + cells), None)
 
 
 def _made(spec: Spec, changes: dict[str, Any]) -> Design | None:
