@@ -5,6 +5,7 @@ Points are complex numbers. A *gap* is how far a point is from an obstacle.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +17,7 @@ from openwork.shape.contour import Floats, Points
 Complex = NDArray[np.complex128]
 
 ROUNDS = 12  # of Newton's method at most
+SETTLED = 1e-12  # of the gap
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,22 +140,33 @@ def settled(
         one_side = (slopes * moves[0].conj()).imag > -1e-9 if line >= 0 else np.isfinite(gaps)
         return gaps[one_side], slopes[one_side]
 
-    best = (point, min(float(contacts(point)[0].min()), most))
-    free, at, capped = best[1], point, best[1] == most
+    start = min(float(contacts(point)[0].min()), most)
+    best = point, start
+    for capped in (True,) if start == most else (False, True):
+        at = _touching(point, contacts, moves, most if capped else 0.0)
+        free = float(contacts(at)[0].min())
+        if free > best[1] - 1e-9 * most:
+            best = at, min(free, most)
+        if free < most:
+            break
+    return best
+
+
+def _touching(
+    point: complex, contacts: Callable[[complex], tuple[Floats, Complex]], moves: Complex,
+    radius: float,
+) -> complex:  # fmt: skip
+    """Return where the nearest gaps are equal, or are the *radius* if one is given."""
+    at = point
     for _ in range(ROUNDS):
         gaps, slopes = contacts(at)
-        touching = np.argsort(gaps)[: len(moves) + 1 - capped]
-        rows = np.column_stack(
-            [(np.outer(slopes[touching], moves.conj())).real, -np.ones(len(touching))]
-        )
-        wanted = -gaps[touching]
-        if capped:
-            rows, wanted = rows[:, :-1], wanted + most
-        step = np.linalg.lstsq(rows, wanted, rcond=None)[0]
+        nearest = np.argsort(gaps)[: len(moves) + (radius == 0)]
+        rows = np.outer(slopes[nearest], moves.conj()).real
+        if radius == 0:
+            rows = np.column_stack([rows, -np.ones(len(nearest))])
+        step = np.linalg.lstsq(rows, radius - gaps[nearest], rcond=None)[0]
         change = complex(step[: len(moves)] @ moves)
         at += change
-        free = float(contacts(at)[0].min())
-        capped = capped or free > most
-        if abs(change) < 1e-12 * most:
+        if abs(change) < SETTLED * gaps[nearest[0]]:
             break
-    return (at, min(free, most)) if free > best[1] - 1e-9 * most else best
+    return at

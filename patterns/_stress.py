@@ -122,7 +122,10 @@ def clamped(site: Site, mesh: Mesh) -> NDArray[np.bool_]:
 
 
 def stresses(site: Site, mesh: Mesh) -> Floats:
-    """Return radial, hoop and shear stress (3, rows, columns) in the middles of the elements."""
+    """Return radial, hoop and shear stress times the radius, in the middles of the elements.
+
+    The shape is (3, rows, columns); a unit force pulls along the rim at each of its nodes.
+    """
     elastic = np.array([[1, POISSON, 0], [POISSON, 1, 0], [0, 0, (1 - POISSON) / 2]])
 
     def strain(a: float, b: float) -> Floats:
@@ -132,7 +135,8 @@ def stresses(site: Site, mesh: Mesh) -> Floats:
         matrix[1, 1::2], matrix[2, 1::2] = dv, du - n
         return matrix
 
-    stiffness = sum(strain(a, b).T @ elastic @ strain(a, b) for a in GAUSS for b in GAUSS)
+    parts = [strain(a, b).T @ elastic @ strain(a, b) for a in GAUSS for b in GAUSS]
+    stiffness = np.sum(parts, axis=0) * mesh.height * mesh.width / 4
     elements = mesh.elements()
     dofs = np.stack([2 * elements, 2 * elements + 1], axis=-1).reshape(-1, 8)
     nodes = (mesh.rows + 1) * mesh.columns

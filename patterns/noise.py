@@ -106,16 +106,15 @@ class Noise:
 def _pushed(ring: Points, push: Push, step: float, site: Site) -> Points:
     """Return a cell with its corners pushed, and its long sides as pairs of arcs."""
     z = ring @ np.array([1, 1j])
+    following = np.roll(z, -1)
     corners = np.log(z)
-    sides = np.log(np.roll(z, -1) / z)
-    ends = corners + sides
-    way = sides / np.abs(sides) * step
-    moved = push(
-        np.concatenate([corners, ends, corners + way, corners - way, ends + way, ends - way])
-    )
-    starts, stops, after, before, beyond, short = np.split(moved, 6)
+    ends = corners + np.log(following / z)
+    out, back = ((following - z) / one for one in (z, following))
+    out, back = (step * one / np.abs(one) for one in (out, back))
+    beside = [corners, ends, corners + out, corners - out, ends + back, ends - back]
+    starts, stops, after, before, beyond, short = np.split(push(np.concatenate(beside)), 6)
     paths = biarcs(starts, stops, after - before, beyond - short)
-    long = np.abs(np.roll(z, -1) - z) > LONG * site.rib
+    long = np.abs(following - z) > LONG * site.rib
     path = np.concatenate([one if bent else one[:1] for one, bent in zip(paths, long, strict=True)])
     z = np.exp(without_repeats(path))
     return np.column_stack([z.real, z.imag])

@@ -1,0 +1,90 @@
+"""The pushed lattices: what the push must not change."""
+
+import dataclasses
+import sys
+
+import numpy as np
+import pytest
+import shapely
+
+from openwork.design import design
+from openwork.errors import RuleError
+from openwork.fill.pattern import completed
+from openwork.fill.polar import extent
+from openwork.patterns.noise import LATTICES, Noise
+from openwork.testing import site_spec
+
+pytest.importorskip("noise")
+WIDE = "48 teeth, 4 on 104"
+
+
+def site(name=WIDE):
+    return design(site_spec(name, name="spokes")).site
+
+
+def areas(cells):
+    return np.array([shapely.Polygon(ring).area for ring in cells.polygons])
+
+
+def proposed(place, strength, lattice="honeycomb", seed=1):
+    one = completed("noise", {"lattice": lattice, "strength": strength}, place)
+    return one(place, np.random.default_rng(seed))
+
+
+@pytest.mark.parametrize("lattice", LATTICES)
+def test_without_strength_the_lattice_is_left_alone(lattice):
+    place = site()
+    still = proposed(place, 0.0, lattice)
+    columns = completed("noise", {"lattice": lattice}, place).columns
+    plain = completed(lattice, {"columns": columns}, place)(place, np.random.default_rng(1))
+    for one, other in zip(still.polygons, plain.polygons, strict=True):
+        apart = shapely.hausdorff_distance(shapely.Polygon(one), shapely.Polygon(other))
+        assert apart < 1e-6
+
+
+@pytest.mark.parametrize("lattice", LATTICES)
+def test_cells_keep_their_areas(lattice):
+    """A push along lines of equal height has no divergence, so it squeezes nothing."""
+    place = site()
+    still, pushed = areas(proposed(place, 0.0, lattice)), areas(proposed(place, 0.5, lattice))
+    assert pushed.sum() == pytest.approx(still.sum(), rel=2e-3)
+    assert np.std(np.log(pushed / still)) < 0.12
+    assert np.abs(pushed / still - 1).max() > 1e-3
+
+
+def test_rims_and_pads_stay():
+    place = site()
+    push = Noise(columns=32)._push(place, np.random.default_rng(1))
+    low, high = extent(place)
+    v = np.linspace(0, 2, 50)
+    for u in (low, high):
+        moved = push(u + 1j * v)
+        assert moved.real == pytest.approx(np.full(50, u), abs=1e-9)
+        assert moved.imag == pytest.approx(v, abs=5e-3)
+    around = place.pad * 0.7 * np.exp(1j * np.linspace(0, 6, 12)) + place.circle
+    inside = around[np.abs(around) > place.inner]
+    assert push(np.log(inside)) == pytest.approx(np.log(inside), abs=2e-3)
+
+
+def test_the_push_repeats_with_the_sector():
+    place = site()
+    push = Noise(columns=32)._push(place, np.random.default_rng(5))
+    w = np.log(place.middle) + 1j * np.linspace(0.1, place.sector - 0.1, 40)
+    moved = push(w) - w
+    assert np.abs(moved).max() > 0.005
+    turn = 1j * place.sector
+    assert push(w + turn) - w - turn == pytest.approx(moved, abs=1e-9)
+
+
+def test_seeds_differ_and_repeat():
+    place = site()
+    first, again, other = (proposed(place, 0.8, seed=seed) for seed in (1, 1, 2))
+    assert all(np.array_equal(a, b) for a, b in zip(first.polygons, again.polygons, strict=True))
+    assert not np.allclose(areas(first), areas(other))
+
+
+def test_without_the_package_it_says_how_to_get_it(monkeypatch):
+    monkeypatch.setitem(sys.modules, "noise", None)
+    with pytest.raises(RuleError, match=r"pip install 'openwork\[noise\]'"):
+        design(site_spec(WIDE, name="noise"))
+    assert dataclasses.is_dataclass(Noise)

@@ -1,0 +1,70 @@
+"""Petals against the closed forms of their template."""
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+
+from openwork.design import design
+from openwork.fill.polar import extent
+from openwork.patterns.petals import TEMPLATES, Petals
+from openwork.testing import least_distance, shapes, site_spec
+
+WIDE = "48 teeth, 4 on 104"
+
+
+def site(name=WIDE):
+    return design(site_spec(name, name="spokes")).site
+
+
+def petal(place, **given):
+    return Petals(columns=20, gaps="solid", **given).tiles(place)[0]
+
+
+def test_a_slot_is_a_superellipse():
+    """Area 4 a b G(1 + 1/n)^2 / G(1 + 2/n) of |x/a|^n + |y/b|^n = 1 (NIST DLMF 5.12, beta)."""
+    place = site()
+    low, high = extent(place)
+    exponent = TEMPLATES["slot"][1]
+    wanted = (high - low) * math.gamma(1 + 1 / exponent) ** 2 / math.gamma(1 + 2 / exponent)
+    outline = shapely.Polygon(petal(place, shape="slot"))
+    assert outline.area == pytest.approx(wanted, rel=2e-3)
+
+
+@pytest.mark.parametrize("shape", TEMPLATES)
+def test_a_petal_crosses_the_web_and_meets_its_neighbours_at_the_belly(shape):
+    place = site()
+    outline = petal(place, shape=shape)
+    low, high = extent(place)
+    assert outline[:, 0].min() == pytest.approx(low)
+    assert outline[:, 0].max() == pytest.approx(high)
+    widest = outline[outline[:, 1].argmax()]
+    assert np.ptp(outline[:, 1]) == pytest.approx(1, abs=2e-3)
+    assert (widest[0] - low) / (high - low) == pytest.approx(TEMPLATES[shape][0], abs=0.02)
+
+
+@pytest.mark.parametrize("sweep", [-40.0, 0.0, 40.0])
+def test_petals_and_gaps_fill_the_web(sweep):
+    """Petal, inner gap and outer gap of a column are one column in all."""
+    place = site()
+    tiles = Petals(columns=12, shape="petal", sweep=sweep).tiles(place)
+    assert len(tiles) == 3
+    low, high = extent(place)
+    strip = shapely.box(low, -9, high, 9)
+    area = sum(shapely.Polygon(one).intersection(strip).area for one in tiles)
+    assert area == pytest.approx(high - low, rel=2e-3)
+
+
+@pytest.mark.parametrize("shape", TEMPLATES)
+def test_ribs_between_petals_are_as_wide_as_wanted(shape):
+    made = design(site_spec(WIDE, name="petals", shape=shape))
+    every = shapes(made.openings)
+    assert least_distance(every, every) == pytest.approx(made.site.rib, abs=2e-3)
+
+
+def test_solid_gaps_leave_the_petals_alone():
+    both = design(site_spec(WIDE, name="petals", columns=16))
+    alone = design(site_spec(WIDE, name="petals", columns=16, gaps="solid"))
+    assert len(alone.openings) == 16
+    assert len(both.openings) > 32

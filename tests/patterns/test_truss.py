@@ -1,0 +1,92 @@
+"""The truss against torsion of a ring, where its lines are Michell's spirals."""
+
+import numpy as np
+import pytest
+
+from openwork.design import design
+from openwork.patterns import _levels, _stress
+from openwork.patterns._levels import Levels
+from openwork.patterns._stress import Mesh, clamped, stresses
+from openwork.shape.contour import area, moment
+from openwork.testing import site_spec
+
+WIDE = "48 teeth, 4 on 104"
+
+
+def site(name=WIDE):
+    return design(site_spec(name, name="spokes")).site
+
+
+@pytest.fixture
+def held_all_round(monkeypatch):
+    """Clamp the whole inner edge: then the ring is in pure torsion."""
+
+    def inner_row(place, mesh):
+        held = np.zeros((mesh.rows + 1, mesh.columns), dtype=bool)
+        held[0] = True
+        return held
+
+    monkeypatch.setattr(_stress, "clamped", inner_row)
+    monkeypatch.setattr(_levels, "clamped", inner_row)
+
+
+def test_torsion_is_pure_shear_that_falls_with_the_square(held_all_round):
+    """tau = T / (2 pi r^2 t) (Timoshenko, Goodier, Theory of Elasticity, ch. 4); times r here."""
+    place = site()
+    mesh = Mesh.of(place)
+    radial, hoop, shear = stresses(place, mesh)
+    middle = (mesh.levels[:-1] + mesh.levels[1:]) / 2
+    level = shear * np.exp(middle)[:, None]
+    assert np.ptp(level) / level.mean() < 0.01
+    assert np.abs(radial).max() < 0.01 * shear.mean()
+    assert np.abs(hoop).max() < 0.01 * shear.mean()
+
+
+def test_the_rim_carries_the_torque_to_the_clamps():
+    """Shear over any circle outside the pads adds up to the loads on the rim."""
+    place = site()
+    mesh = Mesh.of(place)
+    shear = stresses(place, mesh)[2]
+    outside = ~clamped(place, mesh)[:-1].any(axis=1)
+    middle = (mesh.levels[:-1] + mesh.levels[1:]) / 2
+    torque = (shear.sum(axis=1) * mesh.width * np.exp(middle))[outside]
+    load = mesh.columns * np.exp(mesh.levels[-1])
+    assert torque == pytest.approx(load, rel=0.02)
+
+
+def test_in_torsion_the_lines_are_michells_spirals(held_all_round):
+    """At 45 degrees (A. Michell, 1904): crossings q deep lie pi q / m from the rim in ln r."""
+    place = site()
+    levels = Levels.of(place, 24)
+    number, depth = np.mgrid[0:7, 0:4].astype(float)
+    w = levels.crossings(number, number - depth)
+    assert w.real == pytest.approx(levels.mesh.levels[-1] - np.pi * depth / 24, abs=1e-3)
+    assert w.imag == pytest.approx(np.pi / 12 * (number - depth / 2), abs=1e-3)
+    first, second = levels.directions(w)
+    assert np.abs(np.tan(np.angle(first))) == pytest.approx(np.ones(w.shape), abs=0.01)
+    assert np.abs(np.tan(np.angle(second))) == pytest.approx(np.ones(w.shape), abs=0.01)
+
+
+def test_lines_gather_at_the_pads():
+    """Where the torque goes into the pads, the lines of both families stand nearer together."""
+    place = site()
+    levels = Levels.of(place, 40)
+    u = np.log(place.inner + place.pad)
+    slopes = levels.at(np.array([u + 0j, u + 1j * place.sector / 2]))[1]
+    density = np.hypot(slopes[:, 0], slopes[:, 1])
+    assert (density[:, 0] > 1.3 * density[:, 1]).all()
+
+
+@pytest.mark.parametrize("name", ["42 teeth, 5 on 110", WIDE, "40 teeth, 3 on 86"])
+def test_ribs_are_mirrored_at_the_bolts(name):
+    made = design(site_spec(name, name="truss"))
+    middles = np.array([complex(*(moment(one) / area(one))) for one in made.openings])
+    apart = np.abs(middles.conj()[:, None] - middles).min(axis=1)
+    assert np.quantile(apart, 0.9) < 0.05
+
+
+def test_every_cell_is_whole():
+    for name in ("42 teeth, 5 on 110", WIDE, "50 teeth, 5 on 130", "40 teeth, 3 on 86"):
+        made = design(site_spec(name, name="truss"))
+        assert made.filled == 0
+        assert made.dropped == 0
