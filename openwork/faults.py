@@ -94,7 +94,9 @@ def _nearest(keys: Keys, field: FieldInfo, model: type[Table], data: Data) -> It
               if hasattr(item, name)]  # fmt: skip
     default = None if field.is_required() else field.get_default(call_default_factory=True)
     for candidate in (*_numbers(value, bounds), default, EXAMPLES.get(keys)):
-        if candidate not in (None, ()) and _accepted(keys, candidate, model, data):
+        if candidate in (None, ()) or isinstance(candidate, Table):
+            continue
+        if _accepted(keys, candidate, model, data):
             yield candidate
             return
 

@@ -18,7 +18,9 @@ from openwork.faults import Keys, faults, replaced
 from openwork.fill.pattern import families, parameter_faults
 from openwork.fill.site import Web
 from openwork.part.blank import Ring
+from openwork.part.drive import Drive
 from openwork.part.mount import Mount
+from openwork.part.prices import Prices
 from openwork.strength.load import Load
 from openwork.table import Table, table_of
 from openwork.toml import content, frozen, parsed, written
@@ -53,6 +55,8 @@ class Spec(Table):
     pattern: PatternTable = PatternTable()
     goal: Goal = Goal()
     load: Load = Load()
+    drive: Drive = Drive()
+    prices: Prices = Prices()
 
     @field_validator("title")
     @classmethod
@@ -92,6 +96,8 @@ def to_toml(spec: Spec) -> str:
     """Return *spec* as TOML with every key; ``from_toml`` gives an equal spec."""
     lines = []
     for name, value in as_data(spec).items():
+        if value == {}:
+            continue
         if isinstance(value, dict):
             lines += ["", f"[{name}]", *(written(key, item) for key, item in value.items())]
         else:

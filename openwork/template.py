@@ -10,6 +10,8 @@ from pydantic.fields import FieldInfo
 
 from openwork.faults import EXAMPLES
 from openwork.fill.pattern import families, family
+from openwork.part.blank import Ring
+from openwork.part.prices import Prices
 from openwork.spec import PatternTable, Spec
 from openwork.table import Table, table_of
 from openwork.toml import written
@@ -22,6 +24,8 @@ DEMO: dict[tuple[str, ...], Any] = {
     ("pattern", "columns"): 40,
     ("goal", "mass"): 100.0,
     ("goal", "teeth"): [38, 46],
+    ("drive", "cog"): 16,
+    ("drive", "wheel"): 680.0,
 }
 KEY_WIDTH = 26  # characters before a comment
 HEAD = """\
@@ -43,6 +47,12 @@ def template() -> str:
 def _keys(name: str, table: type[Table]) -> Iterator[str]:
     if table is PatternTable:
         yield from _pattern(table.model_fields)
+    if table is Prices:
+        example = written(Ring.model_fields["material"].default, 12.0)
+        yield _commented(
+            f"# {example}", "price per kg, in any currency, for the cost of alloys", ""
+        )
+    if table in (PatternTable, Prices):
         return
     for key, field in table.model_fields.items():
         yield _line((name, key), field, limits(field))

@@ -11,7 +11,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import openwork
@@ -349,6 +349,7 @@ SPECS = st.fixed_dictionaries(
 
 
 @given(SPECS)
+@settings(deadline=None)  # the schema is slow where the machine is busy
 def test_a_written_spec_reads_back_equal_and_passes_the_schema(data: dict[str, Any]) -> None:
     spec = Spec.model_validate(data)
     text = to_toml(spec)
@@ -384,9 +385,9 @@ def test_the_commented_spec_loads_and_names_every_key() -> None:
     assert dict(spec.pattern.parameters) == {"columns": 40}
     for key in (key.partition(".")[2] for key in KEYS):
         assert re.search(rf"^(# )?{key} = .+ # \w", text, re.MULTILINE), key
-    assert spec.model_dump(exclude={"title", "goal"}) == from_toml(
+    assert spec.model_dump(exclude={"title", "goal", "drive"}) == from_toml(
         LEAST + "[pattern]\ncolumns = 40\n"
-    ).model_dump(exclude={"title", "goal"})
+    ).model_dump(exclude={"title", "goal", "drive"})
 
 
 def test_optional_lines_of_the_commented_spec_load_too() -> None:
