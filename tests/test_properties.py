@@ -2,7 +2,7 @@
 
 import numpy as np
 import shapely
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 import openwork.patterns  # noqa: F401 (registers the families)
@@ -36,7 +36,13 @@ specs = st.builds(
 
 
 @given(specs)
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(
+    max_examples=80,
+    deadline=None,
+    derandomize=True,  # the same rings in every run; other seeds are tried by hand
+    phases=[Phase.explicit, Phase.generate],  # shrinking a ring takes longer than reading one
+    suppress_health_check=[HealthCheck.too_slow],
+)
 def test_any_ring_keeps_its_limits_or_says_why_not(table: dict) -> None:
     try:
         ring = design(Spec.model_validate(table))

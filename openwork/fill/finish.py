@@ -27,9 +27,7 @@ from openwork.shape.trace import traced
 MOST = 1500  # cells of a whole ring: beyond this no cutter is fine enough
 FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal
 NARROWEST = 1.15  # cutter diameters across the widest place: less is a slot no cutter turns in
-TRACE = (
-    1e-3  # mm between a core and its lines and arcs; half of it is added to either side of a rib
-)
+TRACE = 1e-3  # mm between a core and its lines and arcs; as much is added to either side of a rib
 FINEST = 0.005  # mm of a piece of a core: shorter ones of the outline go when it is moved
 POINT = 0.2  # ribs: radius of a point of metal that sticks out into an opening
 SHARP = np.radians(3.0)  # a vertex that turns less is a sample of a curve
@@ -59,7 +57,7 @@ def finished(filling: Filling, site: Site) -> Finished:
     exact: list[Contour] = []
     match filling:
         case Cells():
-            whole = _eroded(_polygons(filling.polygons), site.rib / 2 + site.corner + TRACE / 2)
+            whole = _eroded(_polygons(filling.polygons), site.rib / 2 + site.corner + TRACE)
         case Net():
             whole = _faces(filling, site)
         case Shapes():
@@ -155,9 +153,7 @@ def _opened_area(cores: Shapely, radius: float) -> Floats:
 
 def _faces(net: Net, site: Site) -> Shapely:
     """Return one core per class of faces between the ribs of *net*, pads not yet cut out."""
-    widths = (
-        np.array(net.widths or [1.0] * len(net.curves)) * site.rib / 2 + site.corner + TRACE / 2
-    )
+    widths = np.array(net.widths or [1.0] * len(net.curves)) * site.rib / 2 + site.corner + TRACE
     lines = [
         shapely.LineString(rotated_points(curve, k * site.sector))
         for k in range(site.fold)
@@ -263,7 +259,7 @@ def _shape_cores(
     if not _crowded(everything, site).any():
         return cores
     middle = shapely.line_merge(_midlines(everything, site))
-    width = site.rib / 2 + site.corner + TRACE / 2
+    width = site.rib / 2 + site.corner + TRACE
     ribs = shapely.buffer(middle, width * OUTSIDE, quad_segs=QUADRANT)
     return _largest(shapely.difference(cores, ribs))
 

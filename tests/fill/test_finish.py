@@ -23,7 +23,7 @@ def square(centre: tuple[float, float], side: float):
 
 def test_a_square_cell_loses_half_a_rib_and_its_corners() -> None:
     (opening,) = finished(Cells([square((65, 0), 12)]), PLAIN).openings
-    side = 12 - 2.0 - TRACE
+    side = 12 - 2.0 - 2 * TRACE
     assert area(opening) == pytest.approx(side**2 - (4 - np.pi) * 1.5**2, abs=1e-9)
     assert length(opening) == pytest.approx(4 * (side - 3) + 2 * np.pi * 1.5, abs=1e-9)
 
