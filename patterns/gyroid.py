@@ -21,7 +21,7 @@ from ._biarc import SAGITTA, Complex, biarcs, without_repeats
 from ._fit import Fit
 from ._lattice import COMFORT, ROUGH, Tile, cells, tile
 
-PIECES = 4  # pairs of arcs along half a wave
+PIECES = 3  # pairs of arcs along half a wave
 NEXT = 1e-5  # to a point beside another, for the direction there
 fit = Fit(family="gyroid", size=9.0, share=0.35, ratio=0.5)
 

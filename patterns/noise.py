@@ -54,7 +54,7 @@ class Noise:
 
     lattice: str = param("honeycomb", choices=tuple(LATTICES), help="the family that is pushed")
     columns: int = param(
-        40, low=6, high=60, per_bolt=True, help="columns of the lattice", choose=_columns
+        40, low=6, high=48, per_bolt=True, help="columns of the lattice", choose=_columns
     )
     waves: int = param(
         3, low=2, high=12, help="waves of noise in one sector", choose=lambda site, _: _waves(site)

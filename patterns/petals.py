@@ -16,8 +16,9 @@ from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats
 
+from ._biarc import SAGITTA, Complex, biarcs, without_repeats
 from ._fit import chosen, multiples, options
-from ._lattice import Tile, cells, rim_side, roomy
+from ._lattice import ROUGH, Tile, cells, rim_side, roomy
 
 # Where a petal is widest, as a share of the web, and the exponents of its inner and outer ends.
 TEMPLATES = {
@@ -26,7 +27,8 @@ TEMPLATES = {
     "leaf": (0.50, 1.5, 1.5),
     "slot": (0.50, 4.0, 4.0),
 }
-POINTS = 97  # along one side of a petal: chords within 0.003 mm
+PIECES = 4  # pairs of arcs from an end of a petal to its belly
+NEXT = 1e-3  # to a place beside another, for the direction there
 CLOSED = 0.08  # of a row of gaps the cutter does not fit in, against squared logarithms of widths
 
 
@@ -49,22 +51,47 @@ class Petals:
 
     def tiles(self, site: Site) -> list[Tile]:
         """Return the petal of one column, and the gaps beside it that let the cutter in."""
+        return self._tiles(site, SAGITTA)
+
+    def rough_tiles(self, site: Site) -> list[Tile]:
+        """Return the petal and gaps roughly drawn."""
+        return self._tiles(site, ROUGH * site.corner)
+
+    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
         low, high = extent(site)
-        share = (1 - np.cos(np.linspace(0, np.pi, POINTS))) / 2
-        u = low + (high - low) * share
         width = 2 * np.pi / self.columns
-        lean = np.tan(np.radians(self.sweep)) * (u - (low + high) / 2) / width
-        middle = lean + (self.phase == "node") / 2
-        half = self._width(share) / 2
-        left, right = np.column_stack([u, middle + half]), np.column_stack([u, middle - half])
-        beyond = np.column_stack([u, middle + 1 - half])
-        belly = int(np.argmax(half))
-        inner = np.concatenate([beyond[: belly + 1], left[:belly][::-1]])
-        rim = rim_side(beyond[-1], left[-1], width, outer=True)
-        outer = np.concatenate([left[belly:-1], rim[::-1], beyond[belly + 1 : -1][::-1]])
-        both = [inner, outer] if self.gaps == "open" else []
-        gaps = [gap for gap in both if roomy([gap], site, self.columns)[0]]
-        return [np.concatenate([right, left[-2:0:-1]]), *gaps]
+        lean = np.tan(np.radians(self.sweep))
+        centre = (low + high) / 2
+        belly = TEMPLATES[self.shape][0]
+
+        def side(sign: float, start: float, stop: float) -> Complex:
+            """Return one side of the petal; places go from 0 by 1 at the belly to 2."""
+
+            def frame(place: Floats) -> Complex:
+                inner = belly * (1 - np.cos(np.pi / 2 * np.minimum(place, 1)))
+                share = inner + (1 - belly) * np.sin(np.pi / 2 * np.maximum(place - 1, 0))
+                u = low + (high - low) * share
+                x = (self.phase == "node") / 2 + sign * self._width(share) / 2
+                return np.asarray(u + 1j * (lean * (u - centre) + width * x))
+
+            at = np.linspace(start, stop, PIECES + 1)
+            starts, ends = frame(at[:-1]), frame(at[1:])
+            leaving, arriving = frame(at[:-1] + NEXT) - starts, ends - frame(at[1:] - NEXT)
+            return biarcs(starts, ends, leaving, arriving, sagitta=sagitta).ravel()
+
+        left, right = ([side(sign, 0, 1), side(sign, 1, 2)] for sign in (1, -1))
+        beyond = [part + 1j * width for part in right]
+        ends = np.array([beyond[1][-1], left[1][-1]])
+        first, last = np.column_stack([ends.real, ends.imag])
+        rim = rim_side(first, last, 1.0, outer=True) @ np.array([1, 1j])
+        petal = np.concatenate([*right, left[1][::-1], left[0][::-1]])
+        inner = np.concatenate([beyond[0], left[0][::-1]])
+        outer = np.concatenate([left[1], rim[:0:-1], beyond[1][::-1]])
+        outlines = [petal] if self.gaps == "solid" else [petal, inner, outer]
+        tiles = []
+        for w in map(without_repeats, outlines):
+            tiles.append(np.column_stack([w.real, w.imag / width]))
+        return [tiles[0], *(gap for gap in tiles[1:] if roomy([gap], site, self.columns)[0])]
 
     def _width(self, share: Floats) -> Floats:
         """Return the width of a petal, in columns, by the *share* of the web crossed."""
@@ -85,7 +112,7 @@ def _fitted(site: Site, given: Mapping[str, Any]) -> Petals:
 
     def cost(one: Petals) -> float:
         width = np.log(2 * np.pi * site.middle / one.columns / size)
-        closed = (3 - len(one.tiles(site))) * (one.gaps == "open")
+        closed = (3 - len(one.rough_tiles(site))) * (one.gaps == "open")
         return float(width**2 + unevenness(site, one.columns) ** 2 + CLOSED * closed)
 
     columns = Petals.__dataclass_fields__["columns"]

@@ -41,7 +41,8 @@ def test_a_petal_crosses_the_web_and_meets_its_neighbours_at_the_belly(shape):
     assert outline[:, 0].max() == pytest.approx(high)
     widest = outline[outline[:, 1].argmax()]
     assert np.ptp(outline[:, 1]) == pytest.approx(1, abs=2e-3)
-    assert (widest[0] - low) / (high - low) == pytest.approx(TEMPLATES[shape][0], abs=0.02)
+    flat = 0.12 if shape == "slot" else 0.02  # a slot is as wide for a long way
+    assert (widest[0] - low) / (high - low) == pytest.approx(TEMPLATES[shape][0], abs=flat)
 
 
 @pytest.mark.parametrize("sweep", [-40.0, 0.0, 40.0])
