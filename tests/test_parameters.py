@@ -1,0 +1,53 @@
+"""Random parameters inside their ranges give a sound ring or one clear message, mostly a ring."""
+
+import dataclasses
+import random
+
+import pytest
+
+from openwork.design import design
+from openwork.errors import RuleError
+from openwork.figures import figures
+from openwork.fill.pattern import families
+from openwork.limits import limits_broken
+from openwork.testing import SITES, site_spec
+
+TRIES = 8  # rings for each family
+REFUSED = 0.15  # greatest share that may be refused, within the ranges a family gives itself
+
+
+def drawn(name: str, luck: random.Random) -> dict[str, float | int | str]:
+    """Return half of the parameters of family *name*, each anywhere in its range.
+
+    Counts that suit the web are left to it: most of their range is for other webs.
+    """
+    values: dict[str, float | int | str] = {}
+    for field in dataclasses.fields(families()[name]):
+        meta = field.metadata
+        if luck.random() < 0.5:
+            continue
+        if meta["choices"]:
+            values[field.name] = luck.choice(meta["choices"])
+        elif isinstance(field.default, float):
+            values[field.name] = luck.uniform(meta["low"], meta["high"])
+        elif not meta["choose"]:
+            values[field.name] = luck.randint(meta["low"], meta["high"])
+    return values
+
+
+@pytest.mark.parametrize("name", sorted(families()))
+def test_parameters_in_range_give_a_ring(name: str) -> None:
+    luck = random.Random(name)
+    refused = 0
+    for _ in range(TRIES):
+        site = luck.choice(list(SITES))
+        values = drawn(name, luck)
+        try:
+            ring = design(site_spec(site, name=name, seed=luck.randrange(1000), **values))
+        except RuleError as refusal:
+            refused += 1
+            print(f"{name} on {site} with {values}: {str(refusal).splitlines()[0]}")
+            continue
+        assert not limits_broken(ring, figures(ring)), f"{name} on {site} with {values}"
+    print(f"{name}: {refused} of {TRIES} refused")
+    assert refused <= REFUSED * TRIES
