@@ -84,13 +84,15 @@ def _wall(
     count = counts[wall.start]
     goes_on = np.isin(np.arange(len(count)), wall.kept)
     # How many corners of the end lie behind each corner of the start.
-    behind = np.cumsum(np.repeat(goes_on, count)) - np.repeat(goes_on, count)
+    each = np.repeat(goes_on, count).astype(np.int64)
+    behind: Integers = np.cumsum(each) - each
     across = end[behind % len(end)]
     a, b, c, d = start, np.roll(start, -1), np.roll(across, -1), across
     triangles = np.concatenate([np.column_stack([a, b, c]), np.column_stack([a, c, d])])
     triangles = triangles[triangles[:, 1] != triangles[:, 2]]
     from_right = (wall.end.height > wall.start.height) == wall.outside
-    return triangles if from_right else triangles[:, ::-1]
+    wound: Integers = triangles if from_right else triangles[:, ::-1]
+    return wound
 
 
 def _floor(floor: Floor, numbers: Mapping[Loop, Integers], corners: Points) -> Integers:

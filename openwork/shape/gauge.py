@@ -26,6 +26,7 @@ DETOUR = 4.0  # widths along one boundary from side to side: less is the end of 
 FOLD = math.radians(115.0)  # an outline that turns back less has no two facing sides
 FIRST_REACH = 0.8  # mm within which neighbours are looked for first
 KINK = math.radians(2.0)  # an inward joint that turns more has no radius
+STOUT = 4.0  # least widths: metal wider than so many is a pad or open plate, not a rib
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class Ribs:
-    """Metal between openings: least and mean width, mm; standard deviation over mean."""
+    """Metal between openings: least and mean width of ribs, mm; standard deviation over mean."""
 
     least: float
     mean: float
@@ -99,7 +100,10 @@ def _near_pairs(mine: Pieces, theirs: Pieces, same: NDArray[np.bool_]) -> tuple[
 
 
 def rib_widths(openings: Sequence[Contour], fold: int = 1, *, spacing: float = 0.6) -> Ribs:
-    """Return the widths of the metal between *openings*, weighted by the length of the ribs.
+    """Return the widths of the ribs between *openings*, weighted by the length of the ribs.
+
+    A rib is metal between two openings that is at most four times as wide as the least: across a
+    pad, or where openings far apart face each other, there is none.
 
     The first ``len(openings) // fold`` are one symmetry sector, the others its rotations; only
     the sector is measured, against all. Samples lie at most *spacing* (mm) apart; the least
@@ -113,11 +117,11 @@ def rib_widths(openings: Sequence[Contour], fold: int = 1, *, spacing: float = 0
     least = least_gap(openings[:count], openings)
     if math.isinf(least.width):
         return Ribs(math.nan, math.nan, math.nan)
-    near = _neighbourhood(openings, count)
+    near = _neighbourhood(openings, count, STOUT * least.width + spacing)
     found = facing([openings[k] for k in near], spacing)
     mine = np.array(near) < count
     weight = np.where(
-        found.first == found.second,
+        (found.first == found.second) | (found.width > STOUT * least.width),
         0.0,
         (mine[found.first] * 0.5 + mine[found.second] * 0.5) * found.length,
     )
@@ -128,21 +132,27 @@ def rib_widths(openings: Sequence[Contour], fold: int = 1, *, spacing: float = 0
     return Ribs(least.width, mean, math.sqrt(variance) / mean)
 
 
-def _neighbourhood(openings: Sequence[Contour], count: int) -> list[int]:
-    """Return the numbers of the first *count* openings and of those near them, in order."""
+def _neighbourhood(openings: Sequence[Contour], count: int, reach: float) -> list[int]:
+    """Return the numbers of the first *count* openings and of those within *reach*, in order."""
     low = np.array([one.points.min(axis=0) for one in openings])
     high = np.array([one.points.max(axis=0) for one in openings])
-    boxes = shapely.box(*low.T, *high.T)
-    reach = float((high - low).max(axis=1).mean())
+    # An arc may bulge beyond its ends, by no more than its sagitta.
+    bow = np.array([_bow(one) for one in openings])[:, None]
+    boxes = shapely.box(*(low - bow).T, *(high + bow).T)
     found = shapely.STRtree(boxes).query(boxes[:count], predicate="dwithin", distance=reach)[1]
     return sorted({*range(count), *found.tolist()})
+
+
+def _bow(contour: Contour) -> float:
+    """Return the greatest rise of a piece over its chord, mm."""
+    return float((np.hypot(*contour.chords.T) * np.abs(contour.bulges)).max()) / 2
 
 
 def least_neck(openings: Sequence[Contour], *, spacing: float = 0.3) -> Gap:
     """Return the least metal between two parts of one and the same opening.
 
-    Infinite where no outline turns back on itself. The ends of points of metal do not count: the way
-    round along the boundary is at least four times the width.
+    Infinite where no outline turns back on itself. The ends of points of metal do not count: the
+    way round along the boundary is at least four times the width.
     """
     hollow = [one for one in openings if _bend(one) < -FOLD]
     if not hollow:
