@@ -10,9 +10,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from openwork.shape.offset import dilated
-
 from openwork.shape.contour import Contour
+from openwork.shape.offset import dilated
 
 from ._path import compact_path, number
 from .svg import canvas, design_recipe, half_width, written
