@@ -17,6 +17,7 @@ from openwork.explore.goal import Goal
 from openwork.faults import Keys, faults, replaced
 from openwork.fill.pattern import families, parameter_faults
 from openwork.fill.site import Web
+from openwork.look import Look
 from openwork.part.blank import Ring
 from openwork.part.drive import Drive
 from openwork.part.mount import Mount
@@ -55,6 +56,7 @@ class Spec(Table):
     pattern: PatternTable = PatternTable()
     goal: Goal = Goal()
     load: Load = Load()
+    look: Look = Look()
     drive: Drive = Drive()
     prices: Prices = Prices()
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ._caption import ABOVE, HEAD, LEADING, POINT, SMALL, Caption
+from ._box import reason_box
+from ._caption import ABOVE, LEADING, Caption
 from ._frame import Frame
 from ._layout import Place
+from ._paper import HEAD, POINT, SMALL
 from ._path import number
 from ._pen import Pen
-from ._type import ELLIPSIS, shortened, wrapped
 from .preview import face
 
 if TYPE_CHECKING:
@@ -18,8 +19,6 @@ if TYPE_CHECKING:
 
 MARK = 10 * POINT
 CAP = 0.75  # height of capitals, in sizes
-THIN = 0.12
-INSET = 2.0  # from the box of an empty cell to its words
 GRID_UNIT = 0.01  # mm of the ring: at any scale finer than a printer's dot
 
 
@@ -61,14 +60,4 @@ def _reason(pen: Pen, frame: Frame, place: Place, reason: str) -> None:
     (wide, tall), (x, y) = frame.cell, frame.corner(place)
     top = y + MARK + 0.4
     deep = y + tall - frame.words - top
-    pen.box((x, top), (wide, deep), THIN)
-    pen.text((x + INSET, top + INSET + 0.8 * HEAD), "cannot be made", HEAD, bold=True)
-    step = LEADING * SMALL
-    first = top + INSET + 0.8 * HEAD + 1.4 * step
-    fits = int((top + deep - INSET - first) / step) + 1
-    lines = wrapped(reason, wide - 2 * INSET, SMALL)
-    if len(lines) > fits:
-        last = shortened(lines[fits - 1] + 2 * ELLIPSIS, wide - 2 * INSET, SMALL)
-        lines = [*lines[: fits - 1], last]
-    for k, line in enumerate(lines):
-        pen.text((x + INSET, first + k * step), line, SMALL)
+    reason_box(pen, (x, top), (wide, deep), "cannot be made", reason)

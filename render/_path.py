@@ -7,11 +7,12 @@ sweep flag is set where the bulge is negative.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
+from openwork.shape.arcfit import Piece
 from openwork.shape.contour import Contour, Points
 
 PLACES = 6  # decimals of a mm: an arc's sagitta is much more sensitive than its radius
@@ -86,6 +87,28 @@ def _compact(contour: Contour, unit: float) -> str:
         r = _radius(bulge, radius / unit, math.hypot(dx, dy), 0)
         flags = f"{int(abs(bulge) > 1)} {int(bulge < 0)}"
         parts.append(f"a{r} {r} 0 {flags}{_joined(dx)}{_joined(dy)}")
+    return "".join(parts) + "z"
+
+
+def compact_pieces(pieces: Sequence[Piece], unit: float) -> str:
+    """Return relative path data of one closed outline of few pieces, as ``compact_path`` does.
+
+    >>> compact_pieces([(0j, 0.0), (0.02 + 0j, 0.0), (0.02 + 0.01j, 0.0)], 0.01)
+    'M0 0l2 0l0-1z'
+    """
+    corners = [(round(point.real / unit), round(-point.imag / unit)) for point, _ in pieces]
+    parts = [f"M{corners[0][0]}{_joined(corners[0][1])}"]
+    for k, (_, bulge) in enumerate(pieces):
+        (x, y), (to_x, to_y) = corners[k], corners[(k + 1) % len(corners)]
+        dx, dy = to_x - x, to_y - y
+        if bulge == 0:
+            if k + 1 < len(pieces) and (dx or dy):
+                parts.append(f"l{dx}{_joined(dy)}")
+            continue
+        if dx == 0 and dy == 0:
+            continue
+        r = round(math.hypot(dx, dy) * (1 + bulge * bulge) / (4 * abs(bulge)))
+        parts.append(f"a{r} {r} 0 0 {int(bulge < 0)}{_joined(dx)}{_joined(dy)}")
     return "".join(parts) + "z"
 
 

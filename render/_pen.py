@@ -23,22 +23,33 @@ class Pen:
 
     def text(
         self, at: tuple[float, float], words: str, size: float, *, bold: bool = False,
-        end: bool = False,
+        end: bool = False, middle: bool = False,
     ) -> None:  # fmt: skip
-        """Set *words* from the point *at* on the base line, or up to it where *end*."""
+        """Set *words* from *at* on the base line, up to it where *end*, about it where *middle*."""
         if not words:
             return
         style = {"font_size": number(size, PLACES)}
         if bold:
             style["font_weight"] = "bold"
-        if end:
-            style["text_anchor"] = "end"
+        if end or middle:
+            style["text_anchor"] = "end" if end else "middle"
         self.group.add(self.drawing.text(words, _point(at), **style))
 
-    def line(self, start: tuple[float, float], stop: tuple[float, float], width: float) -> None:
+    def line(
+        self, start: tuple[float, float], stop: tuple[float, float], width: float, dashes: str = ""
+    ) -> None:
         """Draw a line."""
         pen = {"stroke": "#000", "stroke_width": number(width, PLACES)}
+        if dashes:
+            pen["stroke_dasharray"] = dashes
         self.group.add(self.drawing.line(_point(start), _point(stop), **pen))
+
+    def dot(self, at: tuple[float, float], radius: float, *, hollow: float = 0.0) -> None:
+        """Draw a round dot, or a ring whose line is *hollow* wide."""
+        pen = {"fill": "#000"}
+        if hollow:
+            pen = {"fill": "#fff", "stroke": "#000", "stroke_width": number(hollow, PLACES)}
+        self.group.add(self.drawing.circle(_point(at), number(radius, PLACES), **pen))
 
     def box(self, at: tuple[float, float], size: tuple[float, float], width: float) -> None:
         """Draw a dashed box from its upper left corner."""

@@ -18,28 +18,24 @@ face, lines are broken to fit, and the pictures give way to the longest caption.
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from openwork.spec import Spec, to_toml
 from openwork.wording import shown
 
-from ._caption import HEAD, POINT, SMALL, caption
+from ._caption import caption
 from ._cell import draw_cell
-from ._frame import MARGIN, Frame
-from ._layout import PAPERS, Arranged, arranged, bar_length, scale
-from ._path import number
+from ._frame import Frame
+from ._layout import PAPERS, Arranged, arranged, scale
+from ._paper import foot, head, page
 from ._pen import Pen
-from ._type import FACES, shortened, text_width
-from .svg import CAUTION, canvas, written
+from .svg import written
 
 if TYPE_CHECKING:
     from openwork.explore.variants import Entry, Variant
 
 __all__ = ["Arranged", "arranged", "sheet_svgs", "spec_line"]
 
-TITLE = 14 * POINT
-RULE = 0.25
-BAR = 28.0  # mm on the page, most length of the scale bar
 KEY = "Under each ring: family and mass; what differs; solid share of the web and least rib."
 STIFF = KEY.removesuffix(".") + "; × is stiffness over that of a plain plate as heavy."
 
@@ -56,26 +52,19 @@ def sheet_svgs(
     sizes = [entry.design.blank.tip_diameter for _, entry in entries if entry.design is not None]
     reduction = scale(max(sizes), frame.room * size.module) if sizes else 0.0
     key = STIFF if any(entry.strength is not None for _, entry in entries) else KEY
+    line = spec_line(spec, {key for _, entry in entries for key, _ in entry.variant.changes})
     pages = []
-    for count, page in enumerate(entries.pages, start=1):
-        drawing = _paper(spec, frame, entries)
+    for count, places in enumerate(entries.pages, start=1):
+        drawing = page(frame, title=spec.title, recipe=_recipe(spec, entries))
         pen = Pen(drawing, drawing)
         where = f"Sheet {count} of {len(entries.pages)}" if len(entries.pages) > 1 else ""
-        _head(pen.inside("head"), frame, spec, entries, " · ".join(filter(None, (date, where))))
-        for place, entry in page.items():
+        aside = " · ".join(filter(None, (date, where)))
+        head(pen.inside("head"), frame, title=spec.title, line=line, aside=aside)
+        for place, entry in places.items():
             draw_cell(pen.inside(place.mark), frame, place, entry, captions[place], reduction)
-        _foot(pen.inside("foot"), frame, reduction, key)
+        foot(pen.inside("foot"), frame, reduction=reduction, key=key)
         pages.append(written(drawing))
     return tuple(pages)
-
-
-def _paper(spec: Spec, frame: Frame, entries: Arranged[Entry]) -> Any:
-    size = frame.paper
-    drawing = canvas(size.width, size.height, title=spec.title, recipe=_recipe(spec, entries))
-    drawing["viewBox"] = f"0 0 {number(frame.width, 3)} {number(frame.height, 3)}"
-    drawing.update({"font_family": FACES, "style": "font-variant-numeric: tabular-nums"})
-    drawing.add(drawing.rect(size=("100%", "100%"), fill="#fff"))
-    return drawing
 
 
 def _recipe(spec: Spec, entries: Arranged[Entry]) -> str:
@@ -87,18 +76,6 @@ def _recipe(spec: Spec, entries: Arranged[Entry]) -> str:
 def _changes(variant: Variant) -> str:
     changes = {"pattern.name": variant.family, **dict(variant.changes)}
     return ", ".join(f"{key} = {shown(value)}" for key, value in changes.items())
-
-
-def _head(pen: Pen, frame: Frame, spec: Spec, entries: Arranged[Entry], aside: str) -> None:
-    """Set title and spec in one line each, with date and count of sheets to the right."""
-    room = frame.right - MARGIN - text_width(aside, HEAD) - 6
-    title = shortened(spec.title, room, TITLE, bold=True)
-    pen.text((MARGIN, MARGIN + 3.8), title, TITLE, bold=True)
-    pen.text((frame.right, MARGIN + 3.8), aside, HEAD, end=True)
-    varied = {key for _, entry in entries for key, _ in entry.variant.changes}
-    line = shortened(spec_line(spec, varied), frame.right - MARGIN, HEAD)
-    pen.text((MARGIN, MARGIN + 7.6), line, HEAD)
-    pen.line((MARGIN, MARGIN + 9.0), (frame.right, MARGIN + 9.0), RULE)
 
 
 def spec_line(spec: Spec, varied: Collection[str] = ()) -> str:
@@ -117,22 +94,3 @@ def spec_line(spec: Spec, varied: Collection[str] = ()) -> str:
         "web.bevel": f"bevel {web.bevel:g} mm",
     }
     return ", ".join(text for key, text in parts.items() if key not in varied)
-
-
-def _foot(pen: Pen, frame: Frame, reduction: float, key: str) -> None:
-    """Draw the scale bar, and say what the figures mean and what they are good for."""
-    top = frame.bottom - 6.3
-    pen.line((MARGIN, top), (frame.right, top), RULE)
-    upper, lower = frame.bottom - 3.2, frame.bottom - 0.3
-    pen.text((frame.right, upper), key, SMALL, end=True)
-    pen.text((frame.right, lower), CAUTION, SMALL, end=True)
-    if not reduction:
-        return
-    length = bar_length(reduction, BAR * frame.paper.module)
-    end = MARGIN + length / reduction / frame.paper.module
-    base = frame.bottom - 0.6
-    pen.line((MARGIN, base), (end, base), RULE)
-    for x in (MARGIN + RULE / 2, end - RULE / 2):
-        pen.line((x, base - 1.4), (x, base), RULE)
-    pen.text((MARGIN, upper), f"{length:g} mm", SMALL)
-    pen.text((end + 3, lower), f"scale 1 : {reduction:g}", SMALL)

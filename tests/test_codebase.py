@@ -24,7 +24,7 @@ ORDER = [
     ["openwork.shape"],
     ["openwork.part"],
     ["openwork.fill"],
-    ["openwork.looks"],
+    ["openwork.look", "openwork.looks"],
     ["openwork.spec"],
     ["openwork.schema"],
     ["openwork.template"],
