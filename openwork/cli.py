@@ -21,6 +21,7 @@ COMMANDS = {
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",
     "tune": "Turn one key of a spec until the ring weighs what was promised, to 0.05 g.",
+    "export": "Write the files for the shop, each read back and checked.",
     "patterns": "List the pattern families, their parameters and ranges.",
 }
 

@@ -89,6 +89,8 @@ def _grown(lines: Sequence[Edge], distance: float) -> list[Edge] | None:
 def _joint(last: Edge, one: Edge, distance: float) -> complex | None:
     """Return where two neighbours meet when moved by *distance*."""
     across = last.arriving + one.leaving
+    if abs(across) < TANGENT:
+        return None  # they run back on each other: a fin of metal that has come to an edge
     across /= abs(across)
     start = (last.end + one.start) / 2
     apex = start - 1j * across * distance / (across.conjugate() * one.leaving).real

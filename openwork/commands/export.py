@@ -1,0 +1,155 @@
+"""``openwork export``: the files a shop is sent, each read back before it counts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from openwork.commands._common import (
+    json_option,
+    named,
+    out_folder,
+    out_option,
+    set_option,
+    spec_argument,
+)
+from openwork.errors import RuleError, SpecError
+
+if TYPE_CHECKING:
+    from openwork.render.handover import Result
+
+KNOWN = ("svg", "dxf", "step", "3mf", "stl", "pdf")
+PAPERS = ("A4", "A3", "Letter")
+VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
+FINEST, COARSEST = 0.001, 1.0  # mm of a chord
+
+
+@click.command("export")
+@spec_argument
+@click.option(
+    "--to",
+    "formats",
+    required=True,
+    metavar="FORMATS",
+    help=f"What to write, with commas between: {', '.join(KNOWN)}.",
+)
+@set_option
+@out_option
+@json_option
+@click.option(
+    "--paper",
+    type=click.Choice(PAPERS),
+    default="A4",
+    show_default=True,
+    help="Paper of the template.",
+)
+@click.option(
+    "--dxf-version",
+    type=click.Choice(VERSIONS),
+    default="R2000",
+    show_default=True,
+    help="Version of the DXF.",
+)
+@click.option(
+    "--chord",
+    type=float,
+    default=0.01,
+    show_default=True,
+    metavar="MM",
+    help="Greatest distance of the chords of a mesh from their arcs; 3mf and stl.",
+)
+@click.option(
+    "--hole-clearance",
+    "clearance",
+    type=float,
+    default=0.0,
+    show_default=True,
+    metavar="MM",
+    help="How much wider the bolt holes are printed; 3mf and stl.",
+)
+def command(
+    spec: Path,
+    *,
+    formats: str,
+    changes: Mapping[str, object],
+    out: Path | None,
+    as_json: bool,
+    **chosen: Any,
+) -> None:
+    """Write the files for the shop, each read back and checked.
+
+    SPEC is the ring's spec file. Written are ring.svg, ring.dxf, ring.step, ring.3mf, ring.stl
+    and template.pdf, as asked for, and handover.json with what a shop wants to know. A file that
+    does not pass its checks is not kept, the check is named, and earlier files stay whole.
+    """
+    names = _names(formats)
+    if not FINEST <= (chord := chosen["chord"]) <= COARSEST:
+        raise SpecError(
+            f"--chord {chord:g}: must be from {FINEST:g} to {COARSEST:g} mm; 0.01 works"
+        )
+    import openwork  # noqa: PLC0415 (the help of a command stays fast)
+    from openwork.commands._progress import tracked  # noqa: PLC0415
+    from openwork.files import write_files  # noqa: PLC0415
+    from openwork.limits import keep  # noqa: PLC0415
+    from openwork.render import handover  # noqa: PLC0415
+    from openwork.render.svg import CAUTION  # noqa: PLC0415
+
+    handover.demand(names)
+    choices = handover.Choices(**chosen)
+    with named(spec):
+        ring = openwork.design(openwork.load(spec, changes))
+        figures = openwork.figures(ring)
+        keep(ring, figures)
+        files = {
+            handover.FORMATS[name].name: handover.made(name, ring, figures, choices)
+            for name in tracked(names, len(names), "files")
+        }
+    note = handover.note(ring, figures, files, choices)
+    contents: dict[str, bytes | str] = {name: data for name, (data, _) in files.items()}
+    contents[handover.NOTE] = note
+    paths = write_files(out_folder(out, spec), contents)
+    _verified(paths, contents)
+    if as_json:
+        click.echo(note, nl=False)
+        return
+    for path in paths:
+        click.echo(f"wrote {path}{_judged(files.get(path.name))}")
+    click.echo(CAUTION)
+
+
+def _names(formats: str) -> tuple[str, ...]:
+    """Return the formats asked for, each once; raises SpecError with all that are unknown."""
+    asked = tuple(dict.fromkeys(one.strip().lower() for one in formats.split(",") if one.strip()))
+    unknown = [one for one in asked if one not in KNOWN]
+    if unknown or not asked:
+        raise SpecError(*(_unknown(one) for one in unknown or ("",)))
+    return asked
+
+
+def _unknown(name: str) -> str:
+    near = get_close_matches(name, KNOWN, n=1, cutoff=0.0)[0]
+    return f'--to "{name}": is none of {", ".join(KNOWN)}; "{near}" works'
+
+
+def _judged(found: tuple[bytes, Result] | None) -> str:
+    if found is None:
+        return ""
+    data, result = found
+    size = f"{len(data) / 1e6:.2f} MB" if len(data) > 1e5 else f"{len(data) / 1e3:.0f} kB"
+    return f", {size}: {len(result.checks)} checks passed, read with {result.reader}"
+
+
+def _verified(paths: tuple[Path, ...], contents: Mapping[str, bytes | str]) -> None:
+    """Remove what does not stand on the disk as it was checked, and raise RuleError with it."""
+    faults = []
+    for path in paths:
+        content = contents[path.name]
+        if path.read_bytes() != (content.encode() if isinstance(content, str) else content):
+            path.unlink()
+            faults.append(f"{path}: bytes: not what was checked; the file was removed")
+    if faults:
+        raise RuleError("\n".join(faults))

@@ -1,0 +1,51 @@
+"""What an independent reader found in a written file, in the same words for every format."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from openwork.shape.contour import Contour, Points
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """A solid as read: mm, mm3; ``faces`` counts kinds of faces, ``loose`` what is wrong with it.
+
+    ``through`` is its genus, the number of holes that go through.
+    """
+
+    volume: float
+    centre: Points
+    low: float
+    high: float
+    through: int
+    faces: Mapping[str, int] = field(default_factory=dict)
+    loose: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """A file as read: contours in mm about the ring's axis, y up, by what they are.
+
+    ``unit`` is what the file states, "" where its format cannot. ``round`` counts contours that
+    are stored as circles. ``loose`` names what is no closed contour, ``foreign`` all that is no
+    part of the ring and all that a reader would have to reckon with. ``chord`` is the greatest
+    distance (mm) of straight pieces from the arcs they stand for, 0 where arcs are arcs.
+    """
+
+    reader: str
+    unit: str
+    outline: tuple[Contour, ...]
+    bolts: tuple[Contour, ...]
+    openings: tuple[Contour, ...]
+    round: int = 0
+    loose: tuple[str, ...] = ()
+    foreign: tuple[str, ...] = ()
+    chord: float = 0.0
+    body: Body | None = None
+
+    @property
+    def contours(self) -> tuple[Contour, ...]:
+        """All contours, the outer outline first."""
+        return (*self.outline, *self.bolts, *self.openings)

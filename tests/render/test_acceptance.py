@@ -1,0 +1,240 @@
+"""The eight checks: whole files pass, and a file damaged in each of the eight ways is refused.
+
+The faults are those that shops name when they send files back (common practice, no standard lists
+them): wrong units, open paths, missing contours, split arcs, doubled or touching paths, moved or
+scaled shapes, foreign matter, a kerf already put in.
+"""
+
+import dataclasses
+import io
+import re
+import zipfile
+
+import ezdxf
+import numpy as np
+import pytest
+
+import openwork
+from openwork.render._read_dxf import read_dxf
+from openwork.render._read_mesh import read_3mf, read_stl
+from openwork.render._read_step import read_step
+from openwork.render._read_svg import read_svg
+from openwork.render.acceptance import CHECKS, refused
+from openwork.render.dxf import ring_dxf
+from openwork.render.solid import Mesh, loosened, ring_3mf, ring_mesh, ring_stl
+from openwork.render.step import ring_step
+from openwork.render.svg import ring_svg
+from openwork.shape.contour import Contour, area, polygon_contour, rotated, sampled
+from openwork.spec import from_toml
+
+CHORD = 0.02
+SHIFT = np.array([0.05, 0.0])
+FORMATS = ("svg", "dxf", "step", "3mf", "stl")
+SPEC = """
+title = "Slip 24"
+[ring]
+teeth = 24
+[mount]
+bolts = 4
+circle = 64.0
+bore = 50.0
+[web]
+bevel = 0.0
+[pattern]
+name = "spokes"
+count = 20
+"""
+
+
+@pytest.fixture(scope="module")
+def design():
+    return openwork.design(from_toml(SPEC))
+
+
+def written(kind, design, mesh=None):
+    """Return the file of a kind as bytes."""
+    if kind == "svg":
+        return ring_svg(design, openwork.figures(design)).encode()
+    if kind == "dxf":
+        return ring_dxf(design)
+    if kind == "step":
+        return ring_step(design)
+    mesh = mesh or ring_mesh(design, chord=CHORD)
+    return (ring_3mf if kind == "3mf" else ring_stl)(mesh, design.spec.title)
+
+
+def judged(kind, data, design, folder):
+    """Return the names of the checks that refuse a file, "readable" where nobody can read it."""
+    path = folder / f"ring.{kind}"
+    path.write_bytes(data)
+    try:
+        if kind in ("3mf", "stl"):
+            reading = (read_3mf if kind == "3mf" else read_stl)(path, design, chord=CHORD)
+        elif kind == "step":
+            reading = read_step(path, design)
+        else:
+            reading = (read_svg if kind == "svg" else read_dxf)(path)
+    except ValueError:
+        return {"readable"}
+    return set(refused(reading, design))
+
+
+def once(pattern, replacement, data):
+    """Return *data* with the last match of *pattern* replaced, which must be there."""
+    *_, found = re.finditer(pattern, data, re.DOTALL)
+    return data[: found.start()] + found.expand(replacement) + data[found.end() :]
+
+
+def repacked(data, pattern, replacement):
+    """Return a 3MF package with its model changed."""
+    package = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(package, "w") as new:
+        for name in old.namelist():
+            part = old.read(name)
+            changed = name.endswith(".model")
+            new.writestr(name, once(pattern, replacement, part) if changed else part)
+    return package.getvalue()
+
+
+def with_opening(design, opening):
+    return dataclasses.replace(design, openings=(opening, *design.openings[1:]))
+
+
+def in_other_units(kind, design):
+    data = written(kind, design)
+    if kind == "svg":
+        return once(rb'width="(\d+)mm"', rb'width="\1in"', data)
+    if kind == "dxf":
+        return once(rb"(\$INSUNITS\s+70\s+)4", rb"\g<1>1", data)
+    if kind == "step":
+        return once(rb"SI_UNIT\(\.MILLI\.,\.METRE\.\)", rb"SI_UNIT(.CENTI.,.METRE.)", data)
+    if kind == "3mf":
+        return repacked(data, rb'unit="millimeter"', rb'unit="inch"')
+    mesh = ring_mesh(design, chord=CHORD)
+    return written(kind, design, Mesh(mesh.corners / 25.4, mesh.triangles))
+
+
+def opened(kind, design):
+    data = written(kind, design)
+    if kind == "svg":
+        return once(rb'Z"', rb'"', data)
+    if kind == "dxf":
+        return once(rb"(AcDbPolyline\s+90\s+\d+\s+70\s+)1", rb"\g<1>0", data)
+    if kind == "step":
+        return once(rb"(CLOSED_SHELL\('',\(#\d+,#\d+),#\d+", rb"\1", data)
+    mesh = ring_mesh(design, chord=CHORD)
+    return written(kind, design, Mesh(mesh.corners, mesh.triangles[:-1]))
+
+
+def without_an_opening(kind, design):
+    return written(kind, dataclasses.replace(design, openings=design.openings[1:]))
+
+
+def split(kind, design):
+    """An arc in two pieces; a mesh coarser than it says."""
+    if kind in ("3mf", "stl"):
+        return written(kind, design, ring_mesh(design, chord=10 * CHORD))
+    one = design.openings[0]
+    k = int(np.argmax(one.bulges))
+    middle = one.points[k] + one.chords[k] / 2 + one.bulges[k] / 2 * one.chords[k][::-1] * [1, -1]
+    points = np.insert(one.points, k + 1, middle, axis=0)
+    bulges = np.insert(one.bulges, k, 0)
+    bulges[k : k + 2] = np.tan(np.arctan(one.bulges[k]) / 2)
+    halved = Contour(points, bulges)
+    assert area(halved) == pytest.approx(area(one), rel=1e-12)
+    return written(kind, with_opening(design, halved))
+
+
+def too_near(kind, design):
+    return written(kind, with_opening(design, rotated(design.openings[0], 0.01)))
+
+
+def out_of_place(kind, design):
+    one = design.openings[0]
+    return written(kind, with_opening(design, Contour(one.points + SHIFT, one.bulges)))
+
+
+def with_foreign_matter(kind, design):
+    data = written(kind, design)
+    if kind == "svg":
+        return data.replace(b'<g id="openings"', b'<g transform="scale(1)" id="openings"')
+    if kind == "dxf":
+        drawing = ezdxf.read(io.StringIO(data.decode()))
+        drawing.modelspace().add_text("Slip 24")
+        text = io.StringIO()
+        drawing.write(text)
+        return text.getvalue().encode()
+    if kind == "step":
+        return once(rb"AUTOMOTIVE_DESIGN \{[^}]*\}", rb"CONFIG_CONTROL_DESIGN", data)
+    if kind == "3mf":
+        turned = rb'<item objectid="1" transform="1 0 0 0 1 0 0 0 1 5 0 0"'
+        return repacked(data, rb'<item objectid="1"', turned)
+    return data[:-1] + b"\x80"
+
+
+def with_kerf(kind, design):
+    return written(kind, loosened(design, 0.2))
+
+
+DAMAGES = dict(
+    zip(
+        CHECKS,
+        (
+            in_other_units,
+            opened,
+            without_an_opening,
+            split,
+            too_near,
+            out_of_place,
+            with_foreign_matter,
+            with_kerf,
+        ),
+        strict=True,
+    )
+)
+
+
+@pytest.mark.parametrize("kind", FORMATS)
+def test_a_whole_file_passes(kind, design, tmp_path):
+    assert judged(kind, written(kind, design), design, tmp_path) == set()
+
+
+@pytest.mark.parametrize("kind", FORMATS)
+@pytest.mark.parametrize("check", CHECKS)
+def test_a_damaged_file_is_refused_by_the_check_of_its_name(check, kind, design, tmp_path):
+    assert check in judged(kind, DAMAGES[check](kind, design), design, tmp_path)
+
+
+def test_there_are_eight_checks():
+    assert len(CHECKS) == len(DAMAGES) == 8
+
+
+@pytest.mark.parametrize("kind", FORMATS)
+def test_half_a_file_is_refused(kind, design, tmp_path):
+    data = written(kind, design)
+    assert judged(kind, data[: len(data) // 2], design, tmp_path)
+
+
+@pytest.mark.parametrize("kind", ["svg", "dxf"])
+@pytest.mark.parametrize("fault", ["doubled", "crossing", "outside"])
+def test_openings_in_the_wrong_place_are_refused(kind, fault, design, tmp_path):
+    one, other = design.openings[:2]
+    wrong = {
+        "doubled": other,
+        "crossing": Contour(one.points[[0, 2, 1, *range(3, len(one))]], one.bulges),
+        "outside": Contour(one.points + 4000 * SHIFT, one.bulges),
+    }[fault]
+    data = written(kind, with_opening(design, wrong))
+    assert "apart" in judged(kind, data, design, tmp_path)
+
+
+def test_an_inside_radius_below_the_cutter_is_refused(design, tmp_path):
+    tight = openwork.design(from_toml(SPEC.replace("bevel = 0.0", "bevel = 0.0\ncorner = 1.2")))
+    assert "pieces" in judged("dxf", written("dxf", tight), design, tmp_path)
+
+
+def test_facets_are_refused(design, tmp_path):
+    """A smooth edge as chords: the arcs of an opening drawn as lines of a few degrees."""
+    faceted = polygon_contour(sampled(design.openings[0], 0.001))
+    data = written("dxf", with_opening(design, faceted))
+    assert "pieces" in judged("dxf", data, design, tmp_path)
