@@ -44,3 +44,14 @@ class Goal(Table):
         if any(a >= b for a, b in pairwise(teeth)):
             raise ValueError(f"must rise; {sorted(set(teeth))} works")
         return teeth
+
+    @property
+    def sizes(self) -> tuple[int, ...]:
+        """The tooth counts of the family, one by one.
+
+        >>> Goal(teeth=(38, 41)).sizes, Goal(teeth=(38, 42, 46)).sizes
+        ((38, 39, 40, 41), (38, 42, 46))
+        """
+        if len(self.teeth) == 2:
+            return tuple(range(self.teeth[0], self.teeth[1] + 1))
+        return self.teeth

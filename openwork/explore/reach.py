@@ -9,7 +9,7 @@ from typing import Any, TypeAlias
 
 from openwork.design import Design, design
 from openwork.errors import OpenworkError, RuleError
-from openwork.explore.trials import TOLERANCE, Trials, stepped
+from openwork.explore.trials import TOLERANCE, Trials, solid_mass, stepped
 from openwork.figures import mass
 from openwork.spec import Spec, changed
 
@@ -58,11 +58,6 @@ class OutOfReachError(RuleError):
     def __init__(self, reach: Reach, target: float) -> None:
         super().__init__(reach.text(target))
         self.reach = reach
-
-
-def solid_mass(ring: Design) -> float:
-    """Return what *ring* would weigh, g, without openings."""
-    return mass(dataclasses.replace(ring, openings=()))
 
 
 def reach(trials: Trials, target: float) -> Reach:

@@ -9,6 +9,7 @@ BIT 11, 1971), now and then halving; where that fails it looks over the whole ra
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -94,23 +95,36 @@ class Trials:
         return sorted(pair for pair in self.masses.items() if math.isfinite(pair[1]))
 
 
+def solid_mass(ring: Design) -> float:
+    """Return what *ring* would weigh, g, without openings."""
+    return mass(dataclasses.replace(ring, openings=()))
+
+
 def solved(trials: Trials, start: float, target: float, tolerance: float) -> float | None:
     """Return the value at which the mass is within *tolerance* of *target* (g); None without one.
 
     *start* is a value already tried that can be made.
     """
-    if abs(trials.masses[start] - target) <= tolerance:
-        return start
+    found = nearest(trials, target, tolerance)
+    if found is not None:
+        return found
     found = stepped(trials, start, target, tolerance)
     if found is not None:
         return found
+    if trials.key != "ring.plate" and target >= solid_mass(trials.rings[start]):
+        return None
     trials.survey()
     for low, high in sorted(_brackets(trials, target), key=lambda pair: abs(sum(pair) / 2 - start)):
         found = _between(trials, low, high, target, tolerance)
         if found is not None:
             return found
-    off, nearest = min((abs(mass_ - target), value) for value, mass_ in trials.known())
-    return nearest if off <= tolerance else None
+    return nearest(trials, target, tolerance)
+
+
+def nearest(trials: Trials, target: float, tolerance: float) -> float | None:
+    """Return the value tried whose mass is nearest *target*, if within *tolerance*, g."""
+    off, value = min((abs(mass_ - target), value) for value, mass_ in trials.known())
+    return value if off <= tolerance else None
 
 
 def stepped(trials: Trials, start: float, target: float, tolerance: float) -> float | None:

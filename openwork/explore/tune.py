@@ -10,7 +10,7 @@ from typing import Any
 from openwork.design import Design, design
 from openwork.errors import RuleError, SpecError
 from openwork.explore.reach import OutOfReachError, reach
-from openwork.explore.trials import TOLERANCE, Trials, solved
+from openwork.explore.trials import TOLERANCE, Trials, nearest, solved, stepped
 from openwork.fill.pattern import completed, family
 from openwork.spec import Spec, changed
 
@@ -33,46 +33,61 @@ class Tuned:
     tried: int
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attempt:
+    """A search for the mass ``aim`` (g): the rings tried, and the value that gives it, if any."""
+
+    trials: Trials
+    aim: float
+    value: float | None
+
+
 def tune(
     spec: Spec, mass: float | tuple[float, float] | None = None, *, key: str = "web.rib"
 ) -> Tuned:
     """Return *spec* with *key* turned until the ring weighs *mass* (g), by default its goal.
 
     A band (least, most) is aimed at in its middle; a ring already inside it is left as it is.
-    Raises SpecError without a mass or for a key that cannot be turned, OutOfReachError as does
-    ``tuned``.
+    What the pattern chose for itself stays as it is meanwhile, so that the look stays. Raises
+    SpecError without a mass or for a key that cannot be turned, OutOfReachError, a RuleError, with
+    the masses that can be reached, what limits them and what would help, where the mass cannot.
     """
     wanted = spec.goal.mass if mass is None else mass
     if wanted is None:
         raise SpecError("goal.mass: missing; goal.mass = 100.0, or the band [97.0, 103.0], works")
-    if not isinstance(wanted, tuple):
-        return tuned(spec, wanted, key=key)
-    least, most = wanted
-    middle, half = (least + most) / 2, (most - least) / 2
-    trials, start = begun(spec, key)
-    if abs(trials.masses[start] - middle) <= half:
-        return _result(spec, trials, start)
-    for tolerance in (min(TOLERANCE, half), half):
-        value = solved(trials, start, middle, tolerance)
-        if value is not None:
-            return _result(spec, trials, value)
-    raise OutOfReachError(reach(trials, middle), middle)
+    return _result(spec, attempted(spec, wanted, key=key))
 
 
 def tuned(
     spec: Spec, target: float, *, key: str = "web.rib", tolerance: float = TOLERANCE
 ) -> Tuned:
-    """Return *spec* with *key* turned until the ring weighs *target* (g) within *tolerance*.
-
-    What the pattern chose for itself stays as it is meanwhile, so that the look stays. Raises
-    SpecError for a key that cannot be turned, OutOfReachError, a RuleError, with the masses that
-    can be reached, what limits them and what would help, where the target cannot.
-    """
+    """Return *spec* as ``tune`` does, the mass within *tolerance* of *target*, g."""
     trials, start = begun(spec, key)
     value = solved(trials, start, target, tolerance)
+    return _result(spec, Attempt(trials=trials, aim=target, value=value))
+
+
+def attempted(
+    spec: Spec,
+    wanted: float | tuple[float, float],
+    *,
+    key: str = "web.rib",
+    thorough: bool = True,
+) -> Attempt:
+    """Return the search for the mass *wanted* (g) or one inside a band; raises as ``begun``.
+
+    Only a *thorough* one looks over the whole range where the slope misleads.
+    """
+    trials, start = begun(spec, key)
+    search = solved if thorough else stepped
+    low, high = wanted if isinstance(wanted, tuple) else (wanted, wanted)
+    middle, half = (low + high) / 2, max((high - low) / 2, TOLERANCE)
+    value = nearest(trials, middle, half)
     if value is None:
-        raise OutOfReachError(reach(trials, target), target)
-    return _result(spec, trials, value)
+        value = search(trials, start, middle, TOLERANCE)
+    if value is None:
+        value = nearest(trials, middle, half)
+    return Attempt(trials=trials, aim=middle, value=value)
 
 
 def begun(spec: Spec, key: str) -> tuple[Trials, float]:
@@ -118,9 +133,11 @@ def _given(spec: Spec, key: str) -> float:
     return float(spec.pattern.parameters.get(name, fields[name]))
 
 
-def _result(spec: Spec, trials: Trials, value: float) -> Tuned:
-    ring = trials.rings[value]
-    first = next(iter(trials.masses))
+def _result(spec: Spec, attempt: Attempt) -> Tuned:
+    trials, value = attempt.trials, attempt.value
+    if value is None:
+        raise OutOfReachError(reach(trials, attempt.aim), attempt.aim)
+    ring, first = trials.rings[value], next(iter(trials.masses))
     return Tuned(
         key=trials.key,
         before=first,

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
-from signal import SIG_IGN, SIGINT, signal
 from types import MappingProxyType
 from typing import TypeAlias
 
 from openwork.design import Design, design
 from openwork.errors import OpenworkError
+from openwork.explore.parallel import mapped
 from openwork.explore.strong import strength_of
 from openwork.figures import Figures, figures
 from openwork.limits import keep
@@ -108,13 +107,7 @@ def all_made(
     spec: Spec, variants: Iterable[Variant], *, jobs: int = 1, strong: bool = False
 ) -> Iterator[Entry]:
     """Yield the *variants* of *spec* as made by *jobs* processes, in their order."""
-    make = partial(made, spec, strong=strong)
-    if jobs == 1:
-        yield from map(make, variants)
-        return
-    # An interrupt is for the parent alone, else every process would print its own.
-    with ProcessPoolExecutor(jobs, None, signal, (SIGINT, SIG_IGN)) as pool:
-        yield from pool.map(make, variants)
+    yield from mapped(partial(made, spec, strong=strong), variants, jobs=jobs)
 
 
 def _shown(value: Value) -> str:
