@@ -94,11 +94,13 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     """Lay out variants of a ring on sheets to choose from.
 
     SPEC is the ring's spec file. Written are sheet.svg, sheet-2.svg and so on: every ring at one
-    scale, with its mark, family, what differs, mass, solid share and least rib. Without --vary
+    scale, with its mark, family, what differs, mass, solid share and least rib; and sheet.html, the
+    same rings for a browser, to sort, filter and compare, which needs no network. Without --vary
     all families are shown, in several counts and looks. A variant that cannot be made keeps its
     place, with the reason.
     """
     from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
+    from openwork.render.page import page_html  # noqa: PLC0415
     from openwork.render.sheet import sheet_svgs  # noqa: PLC0415
     from openwork.spec import load  # noqa: PLC0415
 
@@ -110,7 +112,8 @@ def command(  # noqa: PLR0913 (one parameter for each option)
         picked = _picked(entries, pick)
     pages = sheet_svgs(base, entries, paper=paper, date=_today() if dated else "")
     names = ["sheet.svg", *(f"sheet-{k}.svg" for k in range(2, len(pages) + 1))]
-    paths = write_files(out_folder(out, spec), dict(zip(names, pages, strict=True)) | picked)
+    contents = dict(zip(names, pages, strict=True)) | {"sheet.html": page_html(base, entries)}
+    paths = write_files(out_folder(out, spec), contents | picked)
     if as_json:
         click.echo(json.dumps(_listed(entries), indent=2, allow_nan=False))
     else:

@@ -37,7 +37,7 @@ def test_sheets_are_written_and_named_in_turn(spec, tmp_path):
     out = tmp_path / "out"
     result = run(spec, "--out", out, "--count", 30, "--jobs", 2)
     assert result.exit_code == 0, result.output
-    assert sorted(path.name for path in out.iterdir()) == ["sheet-2.svg", "sheet.svg"]
+    assert sorted(path.name for path in out.iterdir()) == ["sheet-2.svg", "sheet.html", "sheet.svg"]
     assert "30 variants" in result.output
     assert "estimates" in result.output
 

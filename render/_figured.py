@@ -1,0 +1,147 @@
+"""The figures of many rings as rows of plain numbers: what a page sorts, filters and compares by.
+
+Nested figures become one row for each number in them. Neutral numbers about looks have no better
+and no worse.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+
+from openwork.figures import meanings
+from openwork.strength.report import MEANING
+
+if TYPE_CHECKING:
+    from openwork.explore.variants import Entry
+
+STRENGTH = "strength."
+DIGITS = 4  # of the largest number in a row
+PLACES = MappingProxyType({"mass": 1, "solid_share": 1, "rib.least": 2, "rib.mean": 2})
+PARTS = MappingProxyType(
+    {
+        "utilisation_fatigue": ("least", "likely", "greatest"),
+        "tooth_root": ("new chain", "worn-in chain"),
+        "tooth_alone": ("new chain", "worn-in chain"),
+    }
+)
+LABELS = MappingProxyType(
+    {
+        "rib.least": "least rib",
+        "rib.mean": "mean rib",
+        "rib.spread": "spread of ribs",
+        "edge_least": "least margin",
+        "corner_least": "least inside radius",
+        "edge_length": "length of edges",
+        "cell_spread": "spread of areas",
+        "rhythm.order": "rhythm, order",
+        "machining.smallest_cutter": "smallest cutter",
+        "machining.cut_length": "length of cut",
+        "strength.stiffness_least": "least stiffness",
+        "strength.stiffness_vs_plate": "stiffness over a plain plate",
+        "strength.stiffness_vs_net": "stiffness over crossed spirals",
+        "strength.lateral_bolt": "side stiffness at a bolt",
+        "strength.lateral_between": "side stiffness between bolts",
+        "strength.side_stress": "stress of a slanting chain",
+        "strength.utilisation_static": "static utilisation",
+        "strength.tooth_side": "side load of a tooth",
+    }
+)
+UNITS = MappingProxyType({"rib.spread": "1", "rhythm.order": ""})
+SIGNS = MappingProxyType({"mm2": "mm²", "1/mm": "1/mm", "1": ""})
+MORE = frozenset(
+    {"rib.least", "edge_least", "corner_least", "machining.smallest_cutter"}
+    | {STRENGTH + key for key in ("stiffness", "stiffness_least", "stiffness_vs_plate")}
+    | {STRENGTH + key for key in ("stiffness_vs_net", "lateral_bolt", "lateral_between")}
+    | {STRENGTH + key for key in ("tooth_side", "wear_reserve", "frequency", "buckling")}
+)
+LESS = frozenset(
+    {"mass", "balance", "edge_length", "machining.cut_length", "segments"}
+    | {STRENGTH + key for key in ("ovalisation", "peak_stress", "side_stress")}
+    | {STRENGTH + key for key in ("utilisation_static", "tooth_pressure")}
+    | {f"{STRENGTH}{key}.{part}" for key, parts in PARTS.items() for part in parts}
+    | {f"defects.{key}" for key in ("fragments", "slivers", "kinks")}
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One figure: its name, words for it, and ``better``, 1 where more is, -1 where less is."""
+
+    key: str
+    label: str
+    unit: str
+    meaning: str
+    better: int
+    places: int
+
+
+def numbers(entry: Entry) -> dict[str, float]:
+    """Return every figure of *entry* that is a number, by name; shares in percent."""
+    if entry.figures is None:
+        return {}
+    plain = entry.figures.as_dict()
+    plain["solid_share"] *= 100
+    found = dict(_flat("", plain))
+    if entry.strength is not None:
+        strength = entry.strength.as_dict()
+        if strength["peak_stress"] is not None:
+            strength["peak_stress"] = strength["peak_stress"]["value"]
+        if strength["utilisation_fatigue"] is not None:
+            strength["utilisation_fatigue"] = strength["utilisation_fatigue"]["utilisation"]
+        found |= _flat(STRENGTH, {name: strength[name] for name in MEANING})
+    return found
+
+
+def rows(found: Iterable[Mapping[str, float]]) -> tuple[Row, ...]:
+    """Return the rows that hold the numbers in *found*, in the order of the figures."""
+    columns: dict[str, list[float]] = {}
+    for one in found:
+        for key, value in one.items():
+            columns.setdefault(key, []).append(value)
+    return tuple(_row(key, values) for key, values in columns.items())
+
+
+def _flat(prefix: str, values: Mapping[str, Any]) -> Iterator[tuple[str, float]]:
+    for name, value in values.items():
+        key = f"{prefix}{name}"
+        if isinstance(value, dict):
+            yield from _flat(f"{key}.", value)
+        elif isinstance(value, list) and name in PARTS:
+            yield from _flat(f"{key}.", dict(zip(PARTS[name], value, strict=True)))
+        elif isinstance(value, int | float) and math.isfinite(value):
+            yield key, value
+
+
+def _row(key: str, values: Iterable[float]) -> Row:
+    plain = key.removeprefix(STRENGTH)
+    name = plain.partition(".")[0]
+    if key != plain:
+        about = MEANING[name]
+        unit, meaning = about.unit, f"{about.meaning}; {about.bias}"
+    else:
+        unit, meaning = (meanings()[name][word] for word in ("unit", "meaning"))
+    unit = "%" if key == "solid_share" else UNITS.get(key, unit)
+    return Row(
+        key=key,
+        label=LABELS.get(key, plain.replace("_", " ").replace(".", ", ")),
+        unit=SIGNS.get(unit, unit),
+        meaning=meaning,
+        better=(key in MORE) - (key in LESS),
+        places=PLACES.get(key, _places(values)),
+    )
+
+
+def _places(values: Iterable[float]) -> int:
+    """Return the decimals that show the largest of *values* to four digits, none for counts.
+
+    >>> _places([169.87, 3.2]), _places([40, 44]), _places([0.0])
+    (1, 0, 0)
+    """
+    sizes = [abs(value) for value in values]
+    if all(float(size).is_integer() for size in sizes):
+        return 0
+    return max(0, min(DIGITS, DIGITS - 1 - math.floor(math.log10(max(sizes)))))

@@ -1,0 +1,64 @@
+// Pictures of rings: one for a cell, one at large with lit bevels, one of two rings laid over.
+const ROOM = 1.5; // mm round the tips
+
+function metals() {
+  return sheet.blanks.map(({ bore, shroud, tip, plate, band }, at) => {
+    const stops = [[bore, plate[0]], [shroud - 0.25, plate[1]], [shroud, band[0]], [tip, band[1]]];
+    return draw("radialGradient",
+      { id: `metal-${at}`, gradientUnits: "userSpaceOnUse", cx: 0, cy: 0, r: tip },
+      ...stops.map(([radius, colour]) => draw("stop", { offset: radius / tip, "stop-color": colour })));
+  });
+}
+
+function lights() {
+  return sheet.blanks.map(({ shade, light }, at) =>
+    draw("linearGradient", { id: `bevel-${at}`, x1: 0, y1: 0, x2: 1, y2: 1 },
+      draw("stop", { offset: 0.15, "stop-color": shade }),
+      draw("stop", { offset: 0.85, "stop-color": light })));
+}
+
+byId("shared").append(...metals(), ...lights());
+
+function frame(radius, name, ...children) {
+  const half = radius + ROOM;
+  return draw("svg", { class: name, viewBox: `${-half} ${-half} ${2 * half} ${2 * half}`,
+    "aria-hidden": "true", focusable: "false" }, ...children);
+}
+
+const metal = (ring) =>
+  draw("path", { d: face(ring), "fill-rule": "evenodd", fill: `url(#metal-${ring.blank})`,
+    class: "metal" });
+
+// One scale for all rings of the sheet, as on paper.
+const widest = Math.max(...sheet.blanks.map((blank) => blank.tip));
+const small = (ring) => frame(widest, "ring", metal(ring));
+
+/* A bevel is a stroke round its opening, of which only the half that lies on the metal shows. */
+function bevels(ring) {
+  if (!ring.bevel) return [];
+  const clip = draw("clipPath", { id: "on-metal" },
+    draw("path", { d: face(ring), "clip-rule": "evenodd" }));
+  const lit = openings(ring).map((one) => draw("path", { d: written(one, 3) }));
+  return [clip, draw("g", { "clip-path": "url(#on-metal)", fill: "none",
+    stroke: `url(#bevel-${ring.blank})`, "stroke-width": 2 * ring.bevel }, ...lit)];
+}
+
+const large = (ring) =>
+  frame(sheet.blanks[ring.blank].tip, "ring", metal(ring), ...bevels(ring));
+
+function overlaid(first, second) {
+  const tip = Math.max(...[first, second].map((ring) => sheet.blanks[ring.blank].tip));
+  const layer = (ring, name) => draw("path", { d: face(ring), "fill-rule": "evenodd", class: name });
+  return frame(tip, "ring overlaid", layer(first, "first"), layer(second, "second"));
+}
+
+const compareIcon = () =>
+  draw("svg", { class: "icon", viewBox: "0 0 24 24", "aria-hidden": "true" },
+    draw("circle", { cx: 9, cy: 12, r: 6 }), draw("circle", { cx: 15, cy: 12, r: 6 }));
+
+// Drawn as with a pencil: the line overruns its start.
+const pencil = () =>
+  draw("svg", { class: "pencil", viewBox: "0 0 48 32", preserveAspectRatio: "none",
+    "aria-hidden": "true" },
+  draw("path", { pathLength: 1,
+    d: "M33 4C21 1 4 4 3 16c-1 10 12 14 24 13 11-1 19-6 18-14C44 6 30 2 17 5" }));

@@ -1,0 +1,108 @@
+// Mass against stiffness, or against the solid share where no stiffness is known.
+const PLOT = { width: 280, height: 224, left: 46, right: 8, top: 24, bottom: 34 };
+const points = new Map();
+
+function ticks(least, most) {
+  const power = 10 ** Math.floor(Math.log10(most - least));
+  const step = [1, 0.5, 0.2, 0.1].map((one) => one * power).find((one) => (most - least) / one >= 4);
+  const found = [];
+  for (let k = Math.ceil(least / step); k * step <= most + 1e-9; k += 1) found.push(k * step);
+  return found.map((value) => Number(value.toPrecision(12)));
+}
+
+function axis(key, from, to) {
+  const values = made.map((ring) => number(ring, key)).filter(Number.isFinite);
+  const [least, most] = [Math.min(...values), Math.max(...values)];
+  const pad = 0.06 * (most - least) || 1;
+  const [low, high] = [least - pad, most + pad];
+  const at = (value) => from + ((to - from) * (value - low)) / (high - low);
+  return { at, ticks: ticks(low, high), ...figureOf.get(key), key };
+}
+
+function scales(x, y) {
+  const { width, height, right, bottom } = PLOT;
+  const base = height - bottom;
+  const named = ({ label, unit }) => (unit ? `${label}, ${unit}` : label);
+  const word = (at, words, attributes = {}) =>
+    draw("text", { x: at[0], y: at[1], ...attributes }, String(words).replace("-", "\u2212")
+      .replace(/\B(?=(\d{3})+$)/g, (gap, three, place, all) => (all.length > 4 ? "\u202f" : "")));
+  return draw("g", { class: "scales" },
+    ...x.ticks.map((value) => draw("line", { x1: x.at(value), x2: x.at(value), y1: PLOT.top, y2: base })),
+    ...y.ticks.map((value) => draw("line", { x1: PLOT.left, x2: width - right, y1: y.at(value), y2: y.at(value) })),
+    ...x.ticks.map((value) => word([x.at(value), base + 13], value, { "text-anchor": "middle" })),
+    ...y.ticks.map((value) => word([PLOT.left - 5, y.at(value) + 3.5], value, { "text-anchor": "end" })),
+    word([width - right, base + 29], named(x), { "text-anchor": "end", class: "name" }),
+    word([0, 11], named(y), { class: "name" }));
+}
+
+function dot(ring, x, y) {
+  const at = [x.at(number(ring, x.key)), y.at(number(ring, y.key))];
+  const words = [ring.mark, ring.family, ...[x, y].map(({ key }) => withUnit(key, number(ring, key)))];
+  const node = draw("g", { class: "dot", role: "button", tabindex: -1, "data-mark": ring.mark,
+    "aria-label": `${words.join(", ")}: enlarge`, transform: placed(at) },
+  draw("circle", { class: "reach", r: 9 }), draw("circle", { class: "spot", r: 3.5 }));
+  node.addEventListener("click", () => enlarge(ring));
+  node.addEventListener("pointerenter", () => point(ring, true));
+  node.addEventListener("pointerleave", () => point(ring, false));
+  node.addEventListener("focus", () => { halt(ring); point(ring, true); });
+  node.addEventListener("blur", () => point(ring, false));
+  points.set(ring, { node, at, words: words.join(" · ") });
+  return node;
+}
+
+const placed = (at) => `translate(${at.map((one) => one.toFixed(2)).join(" ")})`;
+const lamp = draw("g", { class: "lamp", "aria-hidden": "true" }, draw("circle", { r: 5.5 }));
+const readout = make("p", { class: "readout", "aria-hidden": "true" });
+
+/* Show which point is which cell, and what it says. */
+function point(ring, on) {
+  cells.get(ring).classList.toggle("near", on);
+  const found = points.get(ring);
+  lamp.classList.toggle("on", on && Boolean(found));
+  readout.textContent = on && found ? found.words : "";
+  if (on && found) lamp.setAttribute("transform", placed(found.at));
+}
+
+let stop = null;
+
+/* Make one point the only one that Tab stops at. */
+function halt(ring) {
+  if (stop) points.get(stop).node.setAttribute("tabindex", -1);
+  stop = ring;
+  if (stop) points.get(stop).node.setAttribute("tabindex", 0);
+}
+
+/* Lead from point to point: left and right by mass, up and down by the other figure. */
+function lead(event) {
+  const ring = byMark.get(event.target.dataset.mark);
+  if (event.key === "Enter" || event.key === " ") enlarge(ring);
+  const step = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1 }[event.key];
+  if (event.key === "Enter" || event.key === " " || step) event.preventDefault();
+  if (!step) return;
+  const by = /Left|Right/.test(event.key) ? 0 : 1;
+  const sense = by ? -1 : 1; // y runs downwards
+  const order = [...points.keys()].filter(passes)
+    .sort((a, b) => sense * (points.get(a).at[by] - points.get(b).at[by]));
+  const next = order[order.indexOf(ring) + step];
+  if (next) points.get(next).node.focus();
+}
+
+function plot() {
+  const [x, y] = [axis(MASS, PLOT.left, PLOT.width - PLOT.right),
+    axis(figureOf.has(STIFF) ? STIFF : SHARE, PLOT.height - PLOT.bottom, PLOT.top)];
+  const known = made.filter((ring) => [x, y].every(({ key }) => Number.isFinite(number(ring, key))));
+  const dots = draw("g", { class: "dots" }, ...known.map((ring) => dot(ring, x, y)));
+  dots.addEventListener("keydown", lead);
+  follow(() => {
+    for (const [ring, { node }] of points) {
+      node.classList.toggle("out", !passes(ring));
+      node.classList.toggle("circled", state.circled.has(ring.mark));
+    }
+    const first = [...points.keys()].find(passes) || null;
+    if (!stop || !passes(stop)) halt(first);
+  });
+  const words = `Each point is a ring: ${x.label} to the right, ${y.label} upwards`;
+  return group("Mass against " + y.label, draw("svg", { id: "plot", role: "group",
+    "aria-label": words, viewBox: `0 0 ${PLOT.width} ${PLOT.height}` },
+  scales(x, y), dots, lamp), readout);
+}

@@ -1,0 +1,179 @@
+"""A ring at large, rings side by side, two laid over, and the files a ring leaves with."""
+
+import io
+import re
+
+import numpy as np
+import pytest
+import shapely
+import svgelements
+
+import openwork
+from openwork.render._figured import numbers, rows
+from openwork.render.svg import design_recipe, recipe
+from openwork.shape.contour import sampled
+from openwork.spec import from_toml
+
+pytestmark = pytest.mark.browser
+
+
+def enlarged(page, mark):
+    page.locator(f".cell[data-mark={mark}] .picture").click()
+    return page.locator("#large")
+
+
+def saved(page, words):
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name=words).click()
+    return waiting.value.suggested_filename, waiting.value.path().read_text("utf-8")
+
+
+def shown(value, places):
+    text = f"{value:.{places}f}".replace("-", "−")
+    whole, dot, rest = text.partition(".")
+    spaced = whole if len(whole) < 5 else re.sub(r"\B(?=(\d{3})+$)", "\u202f", whole)
+    return spaced + dot + rest
+
+
+def test_a_large_ring_tells_all_its_figures_with_unit_and_meaning(visit, small, few):
+    page = visit(small)
+    dialog = enlarged(page, "A2")
+    found = {}
+    for row in dialog.locator(".figures tr").all():
+        name, meaning = row.locator("th").inner_text().split("\n")
+        found.setdefault(name, []).append((row.locator("td").inner_text(), meaning))
+    mine = numbers(few["A2"])
+    for row in rows(map(numbers, few.values())):
+        if row.key not in mine:
+            continue
+        unit = f"\u00a0{row.unit}" if row.unit else ""
+        assert (shown(mine[row.key], row.places) + unit, row.meaning) in found[row.label]
+    assert sum(map(len, found.values())) == len(mine)
+    words = dialog.inner_text()
+    assert "ISO 4210" in words
+    assert all(note in words for note in few["A2"].strength.notes)
+
+
+def test_arrows_and_buttons_lead_on_and_escape_leads_back(visit, small):
+    page = visit(small)
+    enlarged(page, "A1")
+    title = page.locator("#large-title b")
+    page.keyboard.press("ArrowRight")
+    assert title.inner_text() == "A2"
+    page.get_by_role("button", name="Previous ring").click()
+    assert title.inner_text() == "A1"
+    assert page.get_by_role("button", name="Previous ring").is_disabled()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    assert title.inner_text() == "A4"  # A3 cannot be made
+    page.keyboard.press("Escape")
+    assert not page.locator("#large").is_visible()
+    focused = page.evaluate("document.activeElement.closest('.cell').dataset.mark")
+    assert focused == "A4"
+
+
+def test_the_spec_of_a_ring_is_saved(visit, small, few):
+    page = visit(small)
+    enlarged(page, "A2")
+    name, text = saved(page, "Save spec")
+    assert name == "A2.toml"
+    assert text == design_recipe(few["A2"].design)
+    assert openwork.design(from_toml(text)).openings == few["A2"].design.openings
+
+
+@pytest.mark.parametrize("mark", ["A2", "B1", "B3"])
+def test_the_outline_of_a_ring_is_saved_in_mm(visit, small, few, mark):
+    """Read by svgelements; every contour within 0.003 mm of the design's."""
+    page = visit(small)
+    enlarged(page, mark)
+    name, text = saved(page, "Save outline")
+    design = few[mark].design
+    assert name == f"{mark}.svg"
+    assert recipe(text) == design_recipe(design)
+    blank = design.blank
+    wanted = [blank.outline, blank.edge, *blank.bolts, *design.openings]
+    drawing = svgelements.SVG.parse(io.StringIO(text), ppi=25.4)
+    paths = [one for one in drawing.elements() if isinstance(one, svgelements.Path)]
+    assert len(paths) == len(wanted)
+    middle = float(text.partition('viewBox="0 0 ')[2].split()[0]) / 2
+    assert all(isinstance(path[-1], svgelements.Close) for path in paths)
+    shapes = [_points(path, middle) for path in paths]
+    for contour in wanted:
+        true = shapely.LinearRing(sampled(contour, 5e-4))
+        nearest = min(shapes, key=lambda ring: ring.centroid.distance(true.centroid)
+                      + abs(ring.length - true.length))  # fmt: skip
+        assert shapely.hausdorff_distance(nearest, true) < 0.003
+
+
+def _points(path, middle):
+    found = []
+    for piece in path:
+        if isinstance(piece, svgelements.Arc):
+            found.append(np.array(piece.npoint(np.linspace(0, 1, 48, endpoint=False))))
+        elif isinstance(piece, svgelements.Line | svgelements.Close) and piece.length() > 0:
+            found.append(np.array([[piece.start.x, piece.start.y]]))
+    return shapely.LinearRing((np.concatenate(found) - middle) * [1, -1])
+
+
+def chosen(page, *marks):
+    for mark in marks:
+        page.get_by_role("button", name=f"Lay {mark} beside others").click()
+
+
+def test_four_rings_at_most_lie_side_by_side(visit, small):
+    page = visit(small)
+    chosen(page, "A1")
+    assert page.locator("#compare").is_disabled()
+    chosen(page, "A2", "B1", "B2", "B3")
+    assert "4 rings at most" in page.locator(".note").inner_text()
+    page.get_by_role("button", name="Take A2 away").click()
+    page.click("#compare")
+    heads = page.locator("#beside thead th b").all_inner_texts()
+    assert heads == ["A1", "B1", "B2"]
+
+
+@pytest.mark.parametrize("marks", [["A1", "A2"], ["B1", "A1", "B3"], ["A1", "A2", "B1", "B2"]])
+def test_the_best_of_each_row_is_marked(visit, small, few, marks):
+    page = visit(small)
+    chosen(page, *marks)
+    page.click("#compare")
+    found = {}
+    for row in page.locator("#beside tbody tr:not(.title)").all():
+        cells = row.locator("td")
+        best = [cell.evaluate("one => one.matches('.best')") for cell in cells.all()]
+        texts = [text.partition("best")[0].strip() for text in cells.all_inner_texts()]
+        found[row.locator("th").inner_text()] = (texts, best)
+    columns = [numbers(few[mark]) for mark in marks]
+    marked = 0
+    for row in rows(map(numbers, few.values())):
+        if not any(row.key in column for column in columns):
+            continue
+        words = f"{row.label}, {row.unit}" if row.unit else row.label
+        texts, best = found[words]
+        values = [column.get(row.key, float("nan")) for column in columns]
+        assert texts == [shown(v, row.places) if v == v else "–" for v in values]
+        seen = [round(v, row.places) for v in values if v == v]
+        apart = row.better and len(set(texts) - {"–"}) > 1
+        top = (max(seen) if row.better > 0 else min(seen)) if apart else None
+        assert best == [v == v and round(v, row.places) == top for v in values], row.key
+        marked += sum(best)
+    assert marked > 5
+    hidden = page.locator("#beside .best .unseen")
+    assert hidden.count() == marked  # told to those who cannot see the dot
+
+
+def test_two_outlines_are_laid_over(visit, small):
+    page = visit(small)
+    chosen(page, "A1", "B1", "B2")
+    page.click("#compare")
+    page.click("#overlay")
+    picture = page.locator(".overlay .view")
+    assert picture.get_attribute("aria-label") == "A1 and B1 laid over each other"
+    paths = [page.locator(f".overlaid .{name}").get_attribute("d") for name in ("first", "second")]
+    page.get_by_label("Second ring").select_option("B2")
+    assert picture.get_attribute("aria-label") == "A1 and B2 laid over each other"
+    again = [page.locator(f".overlaid .{name}").get_attribute("d") for name in ("first", "second")]
+    assert again[0] == paths[0]
+    assert again[1] != paths[1]
+    page.click("#overlay")
+    assert not picture.is_visible()
