@@ -17,7 +17,8 @@ CONTRAST = """(() => {
   };
   const over = (top, under) => top.slice(0, 3).map((v, k) => v * top[3] + under[k] * (1 - top[3]));
   const light = rgb => {
-    const [r, g, b] = rgb.map(v => v / 255).map(v => v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
+    const [r, g, b] = rgb.map(v => v / 255)
+      .map(v => v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
     return 0.2126 * r + 0.7152 * g + 0.0722 * b;
   };
   const ground = node => {
@@ -125,8 +126,8 @@ def test_nothing_is_wider_than_the_window(visit, small, width):
     page.click("#overlay")
     inside(page, "document.querySelector('#beside .scroll')")
     sizes = page.evaluate(
-        """() => [...document.querySelectorAll("#beside *")].filter(node => node.checkVisibility() &&
-            [...node.childNodes].some(one => one.nodeType === 3 && one.textContent.trim()))
+        """() => [...document.querySelectorAll("#beside *")].filter(node =>
+            node.checkVisibility() && [...node.childNodes].some(one => one.nodeType === 3 && one.textContent.trim()))
             .map(node => parseFloat(getComputedStyle(node).fontSize))"""
     )
     assert min(sizes) >= 12
