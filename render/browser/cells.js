@@ -23,6 +23,7 @@ function cell(ring) {
     make("div", { class: "row" }, mark, beside), picture, heading(ring),
     make("div", { class: "amount" }), make("p", { class: "detail" }),
     make("p", { class: "small" }, differs(ring)));
+  controls(node).forEach((one) => { one.tabIndex = -1; });
   node.addEventListener("focusin", () => settle(ring));
   node.addEventListener("pointerenter", () => point(ring, true));
   node.addEventListener("pointerleave", () => point(ring, false));

@@ -34,22 +34,45 @@ def test_every_variant_has_its_place(visit, small, few):
     assert empty.locator("button").count() == 0
 
 
+def orders(page):
+    """Return every figure to sort by, with the marks as first laid out and the other way round."""
+    return page.evaluate(
+        """() => {
+            const select = document.getElementById("sort");
+            const marks = () => [...document.querySelectorAll("#rings > li")]
+                .map(one => one.dataset.mark);
+            return [...select.options].map(one => one.value).filter(Boolean).map(key => {
+                select.value = key;
+                select.dispatchEvent(new Event("change"));
+                const first = marks();
+                document.getElementById("way").click();
+                return [key, first, marks()];
+            });
+        }"""
+    )
+
+
 def test_every_figure_sorts_both_ways(visit, small, few):
-    page = visit(small)
+    found = orders(visit(small))
     better = {row.key: row.better for row in rows(map(numbers, few.values()))}
-    keys = page.locator("#sort option").evaluate_all("all => all.map(one => one.value)")
-    assert set(KEYS) < set(keys)
-    assert len(keys) > 20
-    for key in filter(None, keys):
-        page.select_option("#sort", key)
+    assert set(KEYS) < {key for key, *_ in found}
+    assert len(found) > 20
+    for key, *both in found:
         values = known(few, key)
         first = better[key] > 0
-        for down in (first, not first):
-            order = marks(page)
+        for down, order in zip((first, not first), both, strict=True):
             assert few[order[-1]].design is None
-            found = [values[mark] for mark in order[:-1]]
-            assert found == sorted(values.values(), reverse=down), key
-            page.click("#way")
+            seen = [values[mark] for mark in order[:-1]]
+            assert seen == sorted(values.values(), reverse=down), key
+
+
+def test_a_figure_is_chosen_from_the_list(visit, small, few):
+    page = visit(small)
+    page.select_option("#sort", "mass")
+    mass = known(few, "mass")
+    assert marks(page)[:-1] == sorted(mass, key=mass.get)
+    page.click("#way")
+    assert marks(page)[:-1] == sorted(mass, key=mass.get, reverse=True)
 
 
 def test_the_place_on_the_sheet_is_an_order_too(visit, small, few):
