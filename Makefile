@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-.PHONY: demo test check bench gallery clean
+.PHONY: demo browser test check bench gallery clean
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
@@ -17,7 +17,16 @@ demo: $(READY)
 	$(BIN)/openwork draw gallery/harbour/spec.toml --out out
 	$(BIN)/openwork sheet gallery/harbour/spec.toml --out out
 
-test: $(READY)
+# The page is tested in a browser. Where apt may not install one, those tests skip and say so.
+NO_BROWSER := NO BROWSER: the tests of the page will be skipped; put chromium on PATH to run them
+APT := DEBIAN_FRONTEND=noninteractive apt-get -qq
+
+browser:
+	@command -v chromium >/dev/null \
+		|| { $(APT) update && $(APT) install --yes --no-install-recommends chromium; } >/dev/null \
+		|| echo "*** $(NO_BROWSER) ***" >&2
+
+test: $(READY) browser
 	$(BIN)/python -m pytest -n auto -q
 
 check: $(READY)
