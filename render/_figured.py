@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 STRENGTH = "strength."
 DIGITS = 4  # of the largest number in a row
-PLACES = MappingProxyType({"mass": 1, "solid_share": 1, "rib.least": 2, "rib.mean": 2})
+FINEST = MappingProxyType({"mm": 2, "g": 1, "%": 1})  # decimals that say something; 3 of others
 PARTS = MappingProxyType(
     {
         "utilisation_fatigue": ("least", "likely", "greatest"),
@@ -48,6 +48,19 @@ LABELS = MappingProxyType(
         "strength.side_stress": "stress of a slanting chain",
         "strength.utilisation_static": "static utilisation",
         "strength.tooth_side": "side load of a tooth",
+    }
+)
+MEANINGS = MappingProxyType(
+    {
+        "rib.least": "least metal between two openings",
+        "rib.mean": "mean width of the ribs",
+        "rib.spread": "standard deviation of the widths of ribs over their mean",
+        "rhythm.order": "strongest angular order of the look",
+        "rhythm.share": "share of that order in the look",
+        "left_out.filled": "fragments filled with metal",
+        "left_out.dropped": "slivers too narrow to cut, dropped",
+        "machining.smallest_cutter": "diameter of the largest cutter that reaches every corner",
+        "machining.cut_length": "length of every edge and hole, openings and blank",
     }
 )
 UNITS = MappingProxyType({"rib.spread": "1", "rhythm.order": ""})
@@ -129,19 +142,19 @@ def _row(key: str, values: Iterable[float]) -> Row:
         key=key,
         label=LABELS.get(key, plain.replace("_", " ").replace(".", ", ")),
         unit=SIGNS.get(unit, unit),
-        meaning=meaning,
+        meaning=MEANINGS.get(key, meaning),
         better=(key in MORE) - (key in LESS),
-        places=PLACES.get(key, _places(values)),
+        places=_places(values, FINEST.get(unit, 3)),
     )
 
 
-def _places(values: Iterable[float]) -> int:
-    """Return the decimals that show the largest of *values* to four digits, none for counts.
+def _places(values: Iterable[float], finest: int) -> int:
+    """Return the decimals, at most *finest*, that show the largest of *values* to four digits.
 
-    >>> _places([169.87, 3.2]), _places([40, 44]), _places([0.0])
-    (1, 0, 0)
+    >>> _places([169.87, 3.2], 2), _places([3.774, 1.5], 2), _places([40, 44], 3)
+    (1, 2, 0)
     """
     sizes = [abs(value) for value in values]
     if all(float(size).is_integer() for size in sizes):
         return 0
-    return max(0, min(DIGITS, DIGITS - 1 - math.floor(math.log10(max(sizes)))))
+    return max(0, min(finest, DIGITS - 1 - math.floor(math.log10(max(sizes)))))

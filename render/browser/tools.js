@@ -126,4 +126,4 @@ follow(() => {
   byId("all").hidden = count === rings.length;
 });
 
-const RANGED = [MASS, RIB, STIFF].filter((key) => figureOf.has(key));
+const RANGED = [MASS, RIB, figureOf.has(STIFF) ? STIFF : SHARE];
