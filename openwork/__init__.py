@@ -14,6 +14,23 @@ Axes of every drawing, seen from the front of the ring::
       \\   '-------'   /
        '.           .'
          '---------'
+
+Five names are all that a script or a notebook needs. ``load`` reads a spec, ``design`` makes its
+ring, ``sheet`` lays out variants of it, ``tune`` brings it on its mass, and ``family`` carries it
+over all tooth counts. In a notebook a ring shows itself as a picture, variants as a sheet.
+
+>>> import openwork
+>>> spec = openwork.load("gallery/harbour/spec.toml", {"goal.teeth": [41, 43]})
+>>> ring = openwork.design(spec)
+>>> len(ring.openings), ring.site.fold
+(80, 5)
+>>> rings = openwork.sheet(spec, vary={"columns": [35, 40], "web.rib": [1.8, 2.4]})
+>>> list(rings), rings["B2"].spec.web.rib
+(['A1', 'A2', 'B1', 'B2'], 2.4)
+>>> round(openwork.tune(spec, mass=70.0).mass, 1)
+70.0
+>>> [(size.teeth, round(size.figures.mass, 1)) for size in openwork.family(spec).made]
+[(41, 100.0), (42, 100.0), (43, 100.0)]
 """
 
 from __future__ import annotations
@@ -25,15 +42,21 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from openwork.design import design as design
+    from openwork.explore.family import family as family
     from openwork.explore.tune import tune as tune
     from openwork.figures import figures as figures
+    from openwork.render.choice import sheet as sheet
     from openwork.spec import load as load
+
+__all__ = ("design", "family", "load", "sheet", "tune")
 
 _HOMES = {
     "load": "openwork.spec",
     "design": "openwork.design",
-    "figures": "openwork.figures",
+    "sheet": "openwork.render.choice",
+    "family": "openwork.explore.family",
     "tune": "openwork.explore.tune",
+    "figures": "openwork.figures",
 }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from importlib import import_module
 
 import numpy as np
 
@@ -35,6 +36,12 @@ class Design:
     def sector(self) -> tuple[Contour, ...]:
         """The openings of one symmetry sector."""
         return self.openings[: len(self.openings) // self.site.fold]
+
+    def _repr_svg_(self) -> str:
+        """Return the picture by which a notebook shows the ring."""
+        # Looked up when it is asked for: a ring is made without knowing how it is drawn.
+        found: str = import_module("openwork.render.notebook").picture(self)
+        return found
 
 
 def design(spec: Spec) -> Design:

@@ -56,7 +56,7 @@ def part(
     face_ = drawing.path(face(design), id=f"face{name}")
     ring.add(drawing.g(fill=f"url(#metal{name})")).add(face_)
     if design.blank.mount.counterbore is not None:
-        ring.add(_counterbores(drawing, design, colours))
+        ring.add(_counterbores(drawing, design, colours, name))
     if bevels and design.spec.web.bevel > 0:
         strips = ring.add(drawing.g(id=f"bevels{name}"))
         data = facets(design.openings, design.spec.web.bevel, UNIT)
@@ -80,13 +80,13 @@ def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
     return found
 
 
-def _counterbores(drawing: Any, design: Design, colours: Tones) -> Any:
+def _counterbores(drawing: Any, design: Design, colours: Tones, name: str) -> Any:
     """Return the floors of the counterbores and the shade of their walls on them."""
     mount = design.blank.mount
     assert mount.counterbore is not None
     outer, depth = mount.counterbore.diameter / 2, mount.counterbore.depth
     reach = min(depth, SHADE * (outer - mount.hole / 2))
-    group = drawing.g(id="counterbores", stroke="none")
+    group = drawing.g(id=f"counterbores{name}", stroke="none")
     floors, shades = [], []
     for bolt, (x, y) in zip(design.blank.bolts, mount.bolt_points, strict=True):
         wall = circle(outer, (x, y))

@@ -16,10 +16,10 @@ __all__ = ["contours", "face", "preview_svg"]
 ROOM = 4  # mm round the ring for its shadow
 
 
-def preview_svg(design: Design) -> str:
-    """Return the filled picture of *design*, drawn at its size in mm."""
+def preview_svg(design: Design, *, name: str = "") -> str:
+    """Return the filled picture of *design*, drawn at its size in mm; *name* ends each id in it."""
     middle = half_width(design) + (ROOM if design.spec.look.shadow else 0)
     drawing = canvas(2 * middle, 2 * middle, title=design.spec.title, recipe=design_recipe(design))
-    ring = drawing.add(part(drawing, design))
+    ring = drawing.add(part(drawing, design, name=name))
     ring["transform"] = f"translate({middle} {middle}) scale({number(UNIT)})"
     return written(drawing)

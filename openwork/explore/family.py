@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from importlib import import_module
 from typing import Any, TypeAlias
 
 from openwork.design import Design, design
@@ -63,6 +64,12 @@ class Family:
             "sizes": [size.as_dict() for size in self.sizes],
             "consistency": self.consistency.as_dict(),
         }
+
+    def _repr_html_(self) -> str:
+        """Return the sheets by which a notebook shows the family."""
+        # Looked up when it is asked for: sizes are made without knowing how they are drawn.
+        found: str = import_module("openwork.render.notebook").family_html(self)
+        return found
 
 
 def family(spec: Spec, *, jobs: int = 1) -> Family:

@@ -9,8 +9,9 @@ from __future__ import annotations
 import dataclasses
 import math
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import product
+from typing import TypeAlias
 
 import numpy as np
 
@@ -19,6 +20,8 @@ from openwork.explore.variants import Value, Variant
 from openwork.fill.pattern import family
 from openwork.spec import PatternTable, Spec
 from openwork.table import table_of
+
+Axis: TypeAlias = tuple[str, tuple[Value, ...]]
 
 MOST = 600  # variants on one set of sheets
 PLACES = 6  # decimals of a value in a range of reals
@@ -30,17 +33,44 @@ def varied(spec: Spec, name: str, wishes: Sequence[str]) -> tuple[tuple[Variant,
     Raises SpecError, all faults at once, for a wish that cannot be read, a key that does not
     exist, or one of whose values none will do.
     """
-    axes, faults = [], []
+    axes: list[Axis] = []
+    faults: list[str] = []
     for wish in wishes:
         try:
             axes.append(_axis(spec, name, wish))
         except SpecError as fault:
             faults += [f"--vary {wish}: {line.strip()}" for line in fault.faults]
+    return _crossed(name, axes, faults, word="--vary")
+
+
+def crossed(
+    spec: Spec, name: str, vary: Mapping[str, Sequence[Value]]
+) -> tuple[tuple[Variant, ...], ...]:
+    """Return rows of variants of family *name*: the first key of *vary* across, all others down.
+
+    Raises SpecError, all faults at once, for a key that does not exist or that takes none of its
+    values.
+    """
+    axes: list[Axis] = []
+    faults: list[str] = []
+    for key, values in vary.items():
+        try:
+            axes.append((_dotted(key), tuple(dict.fromkeys(values))))
+            _check(spec, name, *axes[-1])
+        except SpecError as fault:
+            faults += fault.faults
+    return _crossed(name, axes, faults, word="vary")
+
+
+def _crossed(
+    name: str, axes: Sequence[Axis], faults: list[str], *, word: str
+) -> tuple[tuple[Variant, ...], ...]:
+    """Return every combination of *axes*; raises SpecError with *faults* and those of the whole."""
     keys = [key for key, _ in axes]
-    faults += [f"--vary {key}: given twice" for key in dict.fromkeys(keys) if keys.count(key) > 1]
+    faults += [f"{word} {key}: given twice" for key in dict.fromkeys(keys) if keys.count(key) > 1]
     count = math.prod(len(values) for _, values in axes)
     if count > MOST:
-        faults.append(f"--vary: {count} variants, at most {MOST} go on one set of sheets")
+        faults.append(f"{word}: {count} variants, at most {MOST} go on one set of sheets")
     if faults:
         raise SpecError(*faults)
     (first, across), *rest = axes
@@ -57,16 +87,20 @@ def _variant(name: str, changes: tuple[tuple[str, Value], ...]) -> Variant:
     return Variant(family=family_, changes=tuple(others.items()))
 
 
-def _axis(spec: Spec, name: str, wish: str) -> tuple[str, tuple[Value, ...]]:
+def _axis(spec: Spec, name: str, wish: str) -> Axis:
     """Return the dotted key and the values of one wish."""
     key, equals, text = wish.partition("=")
     key, text = key.strip(), text.strip()
     if not equals or not key or not text:
         raise SpecError("no KEY=VALUES; columns=20:60:4 or web.rib=1.8,2.2 works")
-    key = key if "." in key else f"pattern.{key}"
+    key = _dotted(key)
     values = _values(text, whole=_whole(spec, name, key))
     _check(spec, name, key, values)
     return key, values
+
+
+def _dotted(key: str) -> str:
+    return key if "." in key else f"pattern.{key}"
 
 
 def _whole(spec: Spec, name: str, key: str) -> bool:
@@ -123,7 +157,7 @@ def _read(text: str) -> Value:
 
 def _check(spec: Spec, name: str, key: str, values: Sequence[Value]) -> None:
     """Raise SpecError where the key is unknown or takes none of *values*; some may fail later."""
-    faults: list[str] = []
+    faults = [] if values else [f"{key}: no values; a list of at least one works"]
     for value in values:
         try:
             _variant(name, ((key, value),)).applied(spec)

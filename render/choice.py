@@ -1,0 +1,85 @@
+"""Variants of a ring to choose from, made in one call: on paper, in a browser, in a notebook."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from openwork.design import Design
+from openwork.errors import RuleError
+from openwork.explore.balanced import balanced
+from openwork.explore.variants import Entry, Value, all_made
+from openwork.explore.vary import crossed
+from openwork.spec import Spec
+
+from ._layout import Arranged, arranged
+from .notebook import pages_html
+from .page import page_html
+from .sheet import sheet_svgs
+
+COUNT = 24  # variants that fill one page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """Variants of ``spec``, each at its mark: a letter for the row, a number for the column."""
+
+    spec: Spec
+    entries: Arranged[Entry]
+
+    def __len__(self) -> int:
+        return sum(len(page) for page in self.entries.pages)
+
+    def __iter__(self) -> Iterator[str]:
+        return (place.mark for place, _ in self.entries)
+
+    def __getitem__(self, mark: str) -> Design:
+        """Return the ring at *mark*.
+
+        Raises SpecError where there is no such mark, RuleError where its ring cannot be made.
+        """
+        place, entry = self.entries.at(mark)
+        if entry.design is None:
+            raise RuleError(f"{place.mark}: cannot be made: {entry.reason}")
+        return entry.design
+
+    def pages(self, *, paper: str = "A4") -> tuple[str, ...]:
+        """Return the sheets as SVG, landscape on A4, A3 or Letter."""
+        return sheet_svgs(self.spec, self.entries, paper=paper)
+
+    def page(self) -> str:
+        """Return one HTML page of all variants, to sort, filter and compare in a browser."""
+        return page_html(self.spec, self.entries)
+
+    def _repr_html_(self) -> str:
+        return pages_html(self.pages(), self.spec.title)
+
+
+def sheet(
+    spec: Spec,
+    *,
+    pattern: str = "",
+    vary: Mapping[str, Sequence[Value]] | None = None,
+    count: int = COUNT,
+    strong: bool = False,
+    jobs: int = 1,
+) -> Sheet:
+    """Return variants of *spec*, made by *jobs* processes, *strong* ones with their strength.
+
+    Up to *count* of all pattern families, or of the one called *pattern*. *vary* gives values by
+    key instead, the first across and the others down; a key without a dot is a parameter of the
+    pattern. Raises SpecError for a name, a key or values that cannot be.
+
+    >>> from openwork.spec import from_toml
+    >>> spec = from_toml("[ring]\\nteeth = 32\\n[mount]\\ncircle = 80.0")
+    >>> rings = sheet(spec, pattern="spokes", vary={"count": [15, 20], "web.rib": [2.0, 3.0]})
+    >>> list(rings), len(rings["A2"].openings), rings["B1"].spec.web.rib
+    (['A1', 'A2', 'B1', 'B2'], 20, 3.0)
+    """
+    if vary:
+        rows = crossed(spec, pattern or spec.pattern.name, vary)
+    else:
+        rows = (balanced(spec, count, [pattern] if pattern else []),)
+    variants = [variant for row in rows for variant in row]
+    made = all_made(spec, variants, jobs=jobs, strong=strong)
+    return Sheet(spec=spec, entries=arranged([[next(made) for _ in row] for row in rows]))
