@@ -16,6 +16,7 @@ from openwork.spec import Spec
 
 from ._figured import numbers, rows
 from ._layout import Arranged
+from ._part import counterbores
 from ._path import compact_path
 from ._tones import tones
 from .svg import CAUTION, NAMESPACE, design_recipe
@@ -76,6 +77,7 @@ def _ring(design: Design, figures: Figures) -> dict[str, Any]:
 def _blank(design: Design) -> dict[str, Any]:
     """Return the outlines of the blank, the radii where its tone changes, and its tones."""
     blank, colours = design.blank, tones(design.spec.look)
+    floors, shades = counterbores(design)
     return {
         "outline": compact_path([blank.outline], UNIT),
         "edge": compact_path([blank.edge], UNIT),
@@ -85,8 +87,10 @@ def _blank(design: Design) -> dict[str, Any]:
         "tip": round(blank.tip_diameter / 2, 3),
         "plate": colours.plate,
         "band": colours.band,
-        "shade": colours.facets[0],
-        "light": colours.facets[-1],
+        "floors": compact_path(floors, UNIT),
+        "floor": colours.floor,
+        "shades": compact_path(shades, UNIT),
+        "facets": colours.facets,
     }
 
 

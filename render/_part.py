@@ -80,18 +80,25 @@ def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
     return found
 
 
-def _counterbores(drawing: Any, design: Design, colours: Tones, name: str) -> Any:
-    """Return the floors of the counterbores and the shade of their walls on them."""
+def counterbores(design: Design) -> tuple[list[Contour], list[Contour]]:
+    """Return wall and bolt hole of each counterbore in turn, and the shade of each wall."""
     mount = design.blank.mount
-    assert mount.counterbore is not None
+    if mount.counterbore is None:
+        return [], []
     outer, depth = mount.counterbore.diameter / 2, mount.counterbore.depth
     reach = min(depth, SHADE * (outer - mount.hole / 2))
-    group = drawing.g(id=f"counterbores{name}", stroke="none")
     floors, shades = [], []
     for bolt, (x, y) in zip(design.blank.bolts, mount.bolt_points, strict=True):
         wall = circle(outer, (x, y))
         floors += [wall, bolt]
         shades.append(_lune(wall, outer, np.array([-LIGHT.real, -LIGHT.imag]) * reach))
+    return floors, shades
+
+
+def _counterbores(drawing: Any, design: Design, colours: Tones, name: str) -> Any:
+    """Return the floors of the counterbores and the shade of their walls on them."""
+    floors, shades = counterbores(design)
+    group = drawing.g(id=f"counterbores{name}", stroke="none")
     group.add(drawing.path(compact_path(floors, UNIT), fill=colours.floor))
     group.add(drawing.path(compact_path(shades, UNIT), fill=colours.facets[0]))
     rims = compact_path(floors[::2], UNIT)

@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from openwork.explore.variants import Entry
 
 SCRIPTS = (
-    "read", "outline", "picture", "state", "cells", "tools", "plot", "save", "tray", "enlarge",
-    "compare", "start",
+    "read", "outline", "facets", "picture", "state", "cells", "tools", "plot", "save", "tray",
+    "enlarge", "compare", "start",
 )  # fmt: skip
 KEY = "Under each ring: family and mass; {}solid share of the web and least rib; what differs."
 STIFF = "stiffness over that of a plain plate as heavy (×), "

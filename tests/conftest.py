@@ -1,5 +1,28 @@
-"""One thread of linear algebra for each process: on small matrices more only wait."""
+"""One thread of linear algebra for each process, and one browser for all tests of it."""
 
 import os
+import shutil
 
-os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+import pytest
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # on small matrices more only wait
+
+QUIET = (
+    "--no-sandbox --headless --disable-gpu --disable-background-networking --no-first-run "
+    "--disable-component-update --disable-sync --force-color-profile=srgb"
+)
+MISSING = "NO BROWSER, NOT TESTED: no chromium on PATH; `apt-get install chromium` helps"
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Debian's chromium, driven by playwright, which a process can start once only."""
+    path = shutil.which("chromium")
+    if path is None:
+        pytest.skip(MISSING)
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        found = driver.chromium.launch(executable_path=path, args=QUIET.split())
+        yield found
+        found.close()

@@ -51,6 +51,7 @@ function arrange() {
   const held = list.contains(document.activeElement);
   const kept = document.activeElement;
   const now = visible();
+  list.className = now.length > 12 ? "" : now.length > 6 ? "few" : "fewer";
   list.replaceChildren(...now.map((ring) => cells.get(ring)));
   const standing = now.filter((ring) => ring.values);
   if (!standing.includes(current)) settle(standing[0] || null);

@@ -10,14 +10,7 @@ function metals() {
   });
 }
 
-function lights() {
-  return sheet.blanks.map(({ shade, light }, at) =>
-    draw("linearGradient", { id: `bevel-${at}`, x1: 0, y1: 0, x2: 1, y2: 1 },
-      draw("stop", { offset: 0.15, "stop-color": shade }),
-      draw("stop", { offset: 0.85, "stop-color": light })));
-}
-
-byId("shared").append(...metals(), ...lights());
+byId("shared").append(...metals());
 
 function frame(radius, name, ...children) {
   const half = radius + ROOM;
@@ -25,26 +18,35 @@ function frame(radius, name, ...children) {
     "aria-hidden": "true", focusable: "false" }, ...children);
 }
 
-const metal = (ring) =>
-  draw("path", { d: face(ring), "fill-rule": "evenodd", fill: `url(#metal-${ring.blank})`,
-    class: "metal" });
+/* Return the metal and, on it, the floors of the counterbores in the shade of their walls. */
+function metal(ring) {
+  const { floors, floor, shades, facets: [shade] } = sheet.blanks[ring.blank];
+  const scale = { transform: `scale(${1 / MICRO})` };
+  const whole = draw("path", { d: face(ring), "fill-rule": "evenodd", class: "metal",
+    fill: `url(#metal-${ring.blank})` });
+  return !floors ? [whole] : [whole,
+    draw("path", { d: floors, "fill-rule": "evenodd", fill: floor, class: "metal", ...scale }),
+    draw("path", { d: shades, fill: shade, ...scale })];
+}
 
 // One scale for all rings of the sheet, as on paper.
 const widest = Math.max(...sheet.blanks.map((blank) => blank.tip));
-const small = (ring) => frame(widest, "ring", metal(ring));
+const small = (ring) => frame(widest, "ring", ...metal(ring));
 
 /* A bevel is a stroke round its opening, of which only the half that lies on the metal shows. */
 function bevels(ring) {
   if (!ring.bevel) return [];
   const clip = draw("clipPath", { id: "on-metal" },
     draw("path", { d: face(ring), "clip-rule": "evenodd" }));
-  const lit = openings(ring).map((one) => draw("path", { d: written(one, 3) }));
+  const colours = sheet.blanks[ring.blank].facets;
+  const strips = facets(openings(ring), colours.length).map((d, tone) =>
+    draw("path", { d, stroke: colours[tone] }));
   return [clip, draw("g", { "clip-path": "url(#on-metal)", fill: "none",
-    stroke: `url(#bevel-${ring.blank})`, "stroke-width": 2 * ring.bevel }, ...lit)];
+    "stroke-width": 2 * ring.bevel }, ...strips)];
 }
 
 const large = (ring) =>
-  frame(sheet.blanks[ring.blank].tip, "ring", metal(ring), ...bevels(ring));
+  frame(sheet.blanks[ring.blank].tip, "ring", ...metal(ring), ...bevels(ring));
 
 function overlaid(first, second) {
   const tip = Math.max(...[first, second].map((ring) => sheet.blanks[ring.blank].tip));

@@ -5,7 +5,7 @@ const group = (title, ...children) =>
   make("fieldset", {}, make("legend", {}, title), ...children);
 
 const sortable = sheet.figures.filter(({ key }) =>
-  new Set(made.map((ring) => number(ring, key)).filter(Number.isFinite)).size > 1);
+  new Set(made.map((ring) => shown(key, number(ring, key)))).size > 1);
 
 function sorting() {
   const first = [MASS, SHARE, RIB, STIFF, RATIO, "openings"];
@@ -54,7 +54,7 @@ function range(key) {
   const { label } = figureOf.get(key);
   const values = made.map((ring) => number(ring, key)).filter(Number.isFinite);
   const [least, most] = [Math.min(...values), Math.max(...values)];
-  if (!(most > least)) return null;
+  if (!values.length || shown(key, least) === shown(key, most)) return null;
   const steps = 200;
   const at = (step) => least + ((most - least) * step) / steps;
   const handle = (name, value) =>

@@ -1,10 +1,8 @@
-"""A real browser, and pages for it to show."""
+"""Pages for a browser to show."""
 
-import shutil
 from functools import cache
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from openwork.explore.balanced import balanced
 from openwork.explore.variants import Variant, made
@@ -19,25 +17,6 @@ teeth = 42
 [mount]
 circle = 110.0
 """
-QUIET = (
-    "--no-sandbox --headless --disable-gpu --disable-background-networking "
-    "--disable-component-update --disable-sync --no-first-run"
-)
-MISSING = (
-    "NO BROWSER, THE PAGE IS NOT TESTED: no chromium on PATH; `apt-get install chromium` helps"
-)
-
-
-@pytest.fixture(scope="session")
-def browser():
-    """Debian's chromium, driven by playwright."""
-    path = shutil.which("chromium")
-    if path is None:
-        pytest.skip(MISSING)
-    with sync_playwright() as driver:
-        found = driver.chromium.launch(executable_path=path, args=QUIET.split())
-        yield found
-        found.close()
 
 
 @cache
@@ -45,19 +24,23 @@ def _spec():
     return from_toml(SPEC)
 
 
+FEW = (
+    ("honeycomb", {"pattern.columns": 30}),
+    ("honeycomb", {"pattern.columns": 40}),
+    ("honeycomb", {"pattern.columns": 41}),  # five bolts: it cannot be made
+    ("michell", {"pattern.columns": 25}),
+    ("circles", {"pattern.columns": 30, "web.rib": 2.6}),
+    ("circles", {"pattern.columns": 40}),
+    ("spokes", {"pattern.count": 20}),
+    ("arcs", {"pattern.rows": 2}),
+)
+
+
 @cache
 def _few():
-    """Return seven rings with their strength, two of one family, and one that cannot be made."""
-    looks = {
-        "honeycomb": [30, 40, 41], "michell": [25], "circles": [30, 40], "spokes": [20], "arcs": [2]
-    }  # fmt: skip
-    names = {"spokes": "count", "arcs": "rows"}
-    return [
-        made(_spec(), Variant(family=family, changes=((f"pattern.{key}", count),)), strong=True)
-        for family, counts in looks.items()
-        for count in counts
-        for key in [names.get(family, "columns")]
-    ]
+    """Return seven rings with their strength, some of one family, and one that cannot be made."""
+    variants = [Variant(family=family, changes=(*some.items(),)) for family, some in FEW]
+    return [made(_spec(), variant, strong=True) for variant in variants]
 
 
 @cache
@@ -97,6 +80,15 @@ def hostile(tmp_path_factory):
     title = "</script><script>document.title='broken'</script><img src=x onerror=alert(1)>"
     wrong = made(_spec(), Variant(family="<b>bold</b>"))
     return _shown(tmp_path_factory, [_few()[0], wrong], title), title
+
+
+@pytest.fixture(scope="session")
+def bevelled(tmp_path_factory):
+    """The file of one gold ring with wide bevels and counterbores, and that ring."""
+    wide = {"web.bevel": 0.8, "look.finish": "gold"}
+    bored = {"mount.counterbore": {"diameter": 13.0, "depth": 1.0}}
+    one = made(changed(_spec(), wide | bored), Variant(family="petals"))
+    return _shown(tmp_path_factory, [one]), one.design
 
 
 @pytest.fixture

@@ -110,6 +110,14 @@ def test_families_are_filtered(visit, small, few):
     assert marks(page) == list(few)
 
 
+def test_the_fewer_are_left_the_larger_they_stand(visit, small):
+    page = visit(small, width=1400)
+    before = page.locator("[data-mark=B1].cell").bounding_box()["width"]
+    page.get_by_role("button", name="None", exact=True).click()
+    page.get_by_role("checkbox", name="circles").check()
+    assert page.locator("[data-mark=B2].cell").bounding_box()["width"] > 1.2 * before
+
+
 @pytest.mark.parametrize("key", KEYS)
 def test_ranges_are_filtered_by_keyboard(visit, small, few, key):
     page = visit(small)

@@ -9,11 +9,12 @@ import numpy as np
 import pytest
 import shapely
 import svgelements
+from PIL import Image
 from playwright.sync_api import expect
 
 import openwork
 from openwork.render._figured import numbers, rows
-from openwork.render.svg import design_recipe, recipe
+from openwork.render.svg import design_recipe, half_width, recipe
 from openwork.shape.contour import sampled
 from openwork.spec import from_toml
 
@@ -191,3 +192,31 @@ def test_two_outlines_are_laid_over(visit, small):
     assert again[1] != paths[1]
     page.click("#overlay")
     assert not picture.is_visible()
+
+
+def test_bevels_are_lit_as_in_the_preview(visit, bevelled):
+    """Colours half way up the bevels, those of Python's own facets beside the page's."""
+    path, design = bevelled
+    page = visit(path, width=1400, height=1200)
+    enlarged(page, "A1")
+    half = design.blank.tip_diameter / 2 + 1.5
+    openings = [shapely.Polygon(sampled(one, 0.01)) for one in design.openings]
+    points = np.concatenate(
+        [one.buffer(design.spec.web.bevel / 2).exterior.coords for one in openings]
+    )
+    mine = colours(page.locator("#large .ring"), points, half)
+    other = page.context.new_page()  # one without the page's policy
+    other.set_content(
+        "<style>body { margin: 0 } svg { display: block; width: 900px; height: 900px }</style>"
+        + design._repr_svg_()
+    )
+    theirs = colours(other.locator("svg"), points, half_width(design))
+    assert theirs.std() > 20  # light and shade are far apart
+    assert np.abs(mine - theirs).mean() < 3
+
+
+def colours(picture, points, half):
+    """Return the colours (n, 3) at *points*, mm, of a picture *half* mm to each side."""
+    pixels = np.asarray(Image.open(io.BytesIO(picture.screenshot())).convert("RGB"), dtype=float)
+    places = np.column_stack([half - points[:, 1], half + points[:, 0]]) / (2 * half)
+    return pixels[tuple((places * pixels.shape[:2]).astype(int).T)]

@@ -22,7 +22,7 @@ from openwork.shape.contour import circle, polygon
 from openwork.shape.offset import dilated
 from openwork.spec import changed, from_toml
 
-from ._browser import CHROMIUM, MISSING, browser_pixels
+from ._browser import browser_pixels
 
 BORED = {"mount.counterbore": {"diameter": 13.0, "depth": 1.0}}
 
@@ -154,8 +154,7 @@ def test_a_hundred_openings_take_less_than_400_kB(teeth):
 
 
 @pytest.mark.browser
-@pytest.mark.skipif(CHROMIUM is None, reason=MISSING)
-def test_two_engines_draw_the_same_picture(ring):
+def test_two_engines_draw_the_same_picture(ring, browser):
     """resvg and Chromium share no code; a picture without its bevels must not pass for the same.
 
     Five pixels a mm, whole in both: resvg rounds the size of a page before it scales it.
@@ -167,7 +166,7 @@ def test_two_engines_draw_the_same_picture(ring):
     data = resvg_py.svg_to_bytes(svg_string=text, dpi=5 * 25.4, background="white")
     one = np.asarray(Image.open(io.BytesIO(bytes(data))).convert("RGB")).astype(float)
     bare = text.replace('id="bevels"', 'id="bevels" display="none"')
-    away, wrong = (np.abs(one - found) for found in browser_pixels([text, bare], width))
+    away, wrong = (np.abs(one - found) for found in browser_pixels(browser, [text, bare], width))
     assert one.shape == (width, width, 3)
     assert away.mean() < 0.75
     assert np.mean(away.max(axis=2) > 40) < 0.002
