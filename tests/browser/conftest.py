@@ -1,6 +1,6 @@
 """Pages for a browser to show."""
 
-from functools import cache
+from functools import cache, partial
 
 import pytest
 
@@ -60,6 +60,12 @@ def _shown(tmp_path_factory, entries, title="Harbour 42"):
     path = tmp_path_factory.mktemp("page") / "sheet.html"
     path.write_text(page_html(changed(_spec(), {"title": title}), arranged([entries])), "utf-8")
     return path
+
+
+@pytest.fixture
+def shown(tmp_path_factory):
+    """Return the function that writes the file of a sheet."""
+    return partial(_shown, tmp_path_factory)
 
 
 @pytest.fixture(scope="session")

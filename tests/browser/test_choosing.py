@@ -5,6 +5,7 @@ import statistics
 
 import pytest
 
+from openwork.explore.variants import Entry, Variant
 from openwork.render._figured import numbers, rows
 
 pytestmark = pytest.mark.browser
@@ -211,3 +212,21 @@ def test_two_hundred_rings_are_sorted_in_a_tenth_of_a_second(visit, great):
     )
     assert statistics.median(took) < 100, took
     assert great.stat().st_size < 8e6
+
+
+@pytest.mark.parametrize("names", [["Z"], ["A1"], ["A1", "A1"], ["A1", "A3"]])
+def test_a_sheet_of_next_to_nothing_works(visit, few, shown, names):
+    """No ring at all, one, two alike, and one beside one that cannot be made."""
+    wrong = Entry(variant=Variant(family="arcs"), reason="too wide")
+    page = visit(shown([few.get(name, wrong) for name in names]))
+    assert len(marks(page)) == len(names)
+    made = page.locator(".picture").count()
+    assert made == sum(name == "A1" for name in names)
+    assert page.locator(".range").count() == 0
+    assert page.locator("#plot").count() == bool(made)
+    page.locator("#way").click()
+    if made:
+        page.locator(".picture").first.click()
+        assert page.locator("#large-title").is_visible()
+        page.keyboard.press("Escape")
+        assert page.locator(".dot").count() == made
