@@ -124,6 +124,7 @@ follow(() => {
   const words = count === rings.length ? total : `${count} of ${total}`;
   byId("count").textContent = words + (empty ? `, ${empty} cannot be made` : "");
   byId("all").hidden = count === rings.length;
+  byId("nothing").hidden = count > 0;
 });
 
 const RANGED = [MASS, RIB, figureOf.has(STIFF) ? STIFF : SHARE];

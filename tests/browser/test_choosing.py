@@ -105,7 +105,9 @@ def test_families_are_filtered(visit, small, few):
     assert count(page).startswith(f"{len(rest)} of 8 rings")
     page.get_by_role("button", name="None", exact=True).click()
     assert marks(page) == []
+    assert page.locator("#nothing").is_visible()
     page.get_by_role("checkbox", name="circles").check()
+    assert not page.locator("#nothing").is_visible()
     assert [few[mark].variant.family for mark in marks(page)] == ["circles"] * 2
     page.get_by_role("button", name="All families").click()
     assert marks(page) == list(few)
