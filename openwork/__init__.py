@@ -21,10 +21,11 @@ over all tooth counts. In a notebook a ring shows itself as a picture, variants 
 
 >>> import openwork
 >>> spec = openwork.load("gallery/harbour/spec.toml", {"goal.teeth": [41, 43]})
->>> ring = openwork.design(spec)
->>> len(ring.openings), ring.site.fold
-(80, 5)
+>>> openwork.design(spec)
+<Harbour 42: 42 teeth, honeycomb, 80 openings>
 >>> rings = openwork.sheet(spec, vary={"columns": [35, 40], "web.rib": [1.8, 2.4]})
+>>> rings
+<Harbour 42: a sheet of 4 variants>
 >>> list(rings), rings["B2"].spec.web.rib
 (['A1', 'A2', 'B1', 'B2'], 2.4)
 >>> round(openwork.tune(spec, mass=70.0).mass, 1)

@@ -15,7 +15,7 @@ from openwork.shape.contour import Contour
 from openwork.spec import Spec
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Design:
     """A ring: its blank, its openings as exact contours, and all that is needed to make it again.
 
@@ -36,6 +36,10 @@ class Design:
     def sector(self) -> tuple[Contour, ...]:
         """The openings of one symmetry sector."""
         return self.openings[: len(self.openings) // self.site.fold]
+
+    def __repr__(self) -> str:
+        words = f"{self.spec.ring.teeth} teeth, {self.spec.pattern.name}"
+        return f"<{self.spec.title}: {words}, {len(self.openings)} openings>"
 
     def _repr_svg_(self) -> str:
         """Return the picture by which a notebook shows the ring."""

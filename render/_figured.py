@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 STRENGTH = "strength."
 DIGITS = 4  # of the largest number in a row
-FINEST = MappingProxyType({"mm": 2, "g": 1, "%": 1, "MPa": 0})  # decimals that say something; 3 of others
+FINEST = MappingProxyType({"mm": 2, "g": 1, "%": 1, "MPa": 0})  # decimals that say something
 PARTS = MappingProxyType(
     {
         "utilisation_fatigue": ("least", "likely", "greatest"),

@@ -20,12 +20,15 @@ from .sheet import sheet_svgs
 COUNT = 24  # variants that fill one page
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Sheet:
     """Variants of ``spec``, each at its mark: a letter for the row, a number for the column."""
 
     spec: Spec
     entries: Arranged[Entry]
+
+    def __repr__(self) -> str:
+        return f"<{self.spec.title}: a sheet of {len(self)} variants>"
 
     def __len__(self) -> int:
         return sum(len(page) for page in self.entries.pages)

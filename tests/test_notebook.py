@@ -74,6 +74,15 @@ def test_the_same_ring_is_shown_by_the_same_bytes() -> None:
     assert picture(openwork.design(spec())) == picture(openwork.design(spec()))
 
 
+def test_what_is_shown_fits_a_line_in_words() -> None:
+    ring = openwork.design(spec())
+    rings = openwork.sheet(spec(), vary={"count": [15, 20]})
+    sizes = openwork.family(spec(goal_teeth=[42, 43], goal_hold="rib"))
+    assert repr(ring) == "<Harbour <b>42</b>: 42 teeth, spokes, 20 openings>"
+    assert repr(rings) == "<Harbour <b>42</b>: a sheet of 2 variants>"
+    assert repr(sizes) == "<Harbour <b>42</b>: a family of 42, 43 teeth>"
+
+
 class Images(HTMLParser):
     """The images of a piece of HTML, and all its elements."""
 

@@ -39,7 +39,7 @@ TRIED = 3  # row counts looked at for one size
 Tries: TypeAlias = dict[int | None, Design | Attempt | RuleError]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Family:
     """All sizes of a look, in the order asked for; ``spec`` is the base that sets it."""
 
@@ -64,6 +64,10 @@ class Family:
             "sizes": [size.as_dict() for size in self.sizes],
             "consistency": self.consistency.as_dict(),
         }
+
+    def __repr__(self) -> str:
+        teeth = ", ".join(str(size.teeth) for size in self.sizes)
+        return f"<{self.spec.title}: a family of {teeth} teeth>"
 
     def _repr_html_(self) -> str:
         """Return the sheets by which a notebook shows the family."""
