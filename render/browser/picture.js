@@ -1,5 +1,6 @@
 // Pictures of rings: one for a cell, one at large with lit bevels, one of two rings laid over.
 const ROOM = 1.5; // mm round the tips
+const DEEP = 0.065; // luminance of metal that has less than twice the contrast of dark paper
 
 function metals() {
   return sheet.blanks.map(({ bore, shroud, tip, plate, band }, at) => {
@@ -18,6 +19,19 @@ function frame(radius, name, ...children) {
     "aria-hidden": "true", focusable: "false" }, ...children);
 }
 
+/* Return the relative luminance of #rrggbb, as WCAG 2 defines it. */
+function luminance(colour) {
+  const linear = [1, 3, 5].map((at) => parseInt(colour.slice(at, at + 2), 16) / 255)
+    .map((one) => (one <= 0.04045 ? one / 12.92 : ((one + 0.055) / 1.055) ** 2.4));
+  return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2];
+}
+
+/* Return a ground for metal that would be lost on dark paper. */
+function ground(ring) {
+  const { plate, tip } = sheet.blanks[ring.blank];
+  return luminance(plate[0]) > DEEP ? [] : [draw("circle", { class: "ground", r: tip + ROOM })];
+}
+
 /* Return the metal and, on it, the floors of the counterbores in the shade of their walls. */
 function metal(ring) {
   const { floors, floor, shades, facets: [shade] } = sheet.blanks[ring.blank];
@@ -31,7 +45,7 @@ function metal(ring) {
 
 // One scale for all rings of the sheet, as on paper.
 const widest = Math.max(...sheet.blanks.map((blank) => blank.tip));
-const small = (ring) => frame(widest, "ring", ...metal(ring));
+const small = (ring) => frame(widest, "ring", ...ground(ring), ...metal(ring));
 
 /* A bevel is a stroke round its opening, of which only the half that lies on the metal shows. */
 function bevels(ring) {
@@ -46,7 +60,8 @@ function bevels(ring) {
 }
 
 const large = (ring) =>
-  frame(sheet.blanks[ring.blank].tip, "ring", ...metal(ring), ...bevels(ring));
+  frame(sheet.blanks[ring.blank].tip, "ring", ...ground(ring), ...metal(ring),
+    ...bevels(ring));
 
 function overlaid(first, second) {
   const tip = Math.max(...[first, second].map((ring) => sheet.blanks[ring.blank].tip));

@@ -10,8 +10,8 @@ function ticks(least, most) {
   return found.map((value) => Number(value.toPrecision(12)));
 }
 
-function axis(key, from, to) {
-  const values = made.map((ring) => number(ring, key)).filter(Number.isFinite);
+function axis(known, key, from, to) {
+  const values = known.map((ring) => number(ring, key));
   const [least, most] = [Math.min(...values), Math.max(...values)];
   const pad = 0.06 * (most - least) || 1;
   const [low, high] = [least - pad, most + pad];
@@ -88,9 +88,10 @@ function lead(event) {
 }
 
 function plot() {
-  const [x, y] = [axis(MASS, PLOT.left, PLOT.width - PLOT.right),
-    axis(figureOf.has(STIFF) ? STIFF : SHARE, PLOT.height - PLOT.bottom, PLOT.top)];
-  const known = made.filter((ring) => [x, y].every(({ key }) => Number.isFinite(number(ring, key))));
+  const other = figureOf.has(STIFF) ? STIFF : SHARE;
+  const known = made.filter((ring) => Number.isFinite(number(ring, other)));
+  const [x, y] = [axis(known, MASS, PLOT.left, PLOT.width - PLOT.right),
+    axis(known, other, PLOT.height - PLOT.bottom, PLOT.top)];
   const dots = draw("g", { class: "dots" }, ...known.map((ring) => dot(ring, x, y)));
   dots.addEventListener("keydown", lead);
   follow(() => {

@@ -98,6 +98,14 @@ def bevelled(tmp_path_factory):
 
 
 @pytest.fixture
+def finished(shown):
+    """Return the function that writes the file of one ring in a finish."""
+    return lambda finish: shown(
+        [made(changed(_spec(), {"look.finish": finish}), Variant(family="spokes"))]
+    )
+
+
+@pytest.fixture
 def visit(browser):
     """Return the function that opens a file; any script error or refused load fails the test."""
     contexts, faults = [], []

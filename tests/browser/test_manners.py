@@ -308,3 +308,25 @@ def test_focus_can_be_seen_on_every_stop(visit, small):
         seen.add(style[0])
         assert style[1], style[0]
     assert len(seen) > 20
+
+
+@pytest.mark.parametrize("finish", ["black", "#101010", "gold", "white"])
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_metal_stands_out_from_what_is_behind_it(visit, finished, finish, scheme):
+    """WCAG 2.2, 1.4.11, by metal or outline; on dark paper, where lines glare, also the metal."""
+    page = visit(finished(finish), color_scheme=scheme)
+    page.evaluate(CONTRAST)
+    behind, line = page.evaluate(
+        """() => {
+            const probe = document.querySelector(".picture");
+            const ground = document.querySelector(".ground");
+            const fill = ground && getComputedStyle(ground).fill;
+            if (fill && !fill.endsWith(", 0)")) probe.style.background = fill;
+            probe.style.color = sheet.blanks[0].plate[0];
+            return [contrast(probe, "color"),
+                contrast(document.querySelector(".metal"), "stroke")];
+        }"""
+    )
+    assert max(behind, line) >= 3
+    if scheme == "dark":
+        assert behind >= 2
