@@ -17,6 +17,7 @@ from typing import Any, TypeAlias
 
 from openwork.design import Design, design
 from openwork.errors import RuleError, SpecError
+from openwork.explore.bridge import BY, bridged
 from openwork.explore.cell import ROWS, cell, row_count
 from openwork.explore.consistency import Consistency, consistency
 from openwork.explore.goal import Goal
@@ -34,7 +35,8 @@ from openwork.part.chain import chain
 from openwork.part.drive import Running, running
 from openwork.spec import Spec, changed
 
-TRIED = 3  # row counts looked at for one size
+TRIED = 2  # row counts looked at for one size
+UNSURE = 0.15  # |ln| of the proportion that another rib may make of it
 
 Tries: TypeAlias = dict[int | None, Design | Attempt | RuleError]
 
@@ -120,7 +122,7 @@ def sized(look: Design, goal: Goal, teeth: int) -> Size:
     size = partial(Size, teeth=teeth, wanted=wanted, drive=_drive(spec))
     try:
         choices = row_choices(look, site(blank(spec.ring, spec.mount), spec.web))[:TRIED]
-        tries = _tries(spec, wanted, choices)
+        tries = _tries(look, spec, wanted, choices)
         ring, measured = _best(look, tries)
     except OutOfReachError as fault:
         return size(reason=str(fault), reach=(fault.reach.least, fault.reach.most))
@@ -131,35 +133,43 @@ def sized(look: Design, goal: Goal, teeth: int) -> Size:
     return size(design=ring, figures=measured, cell=cell(ring), said=said)
 
 
-def _tries(spec: Spec, wanted: float | tuple[float, float] | None, choices: Sequence[int]) -> Tries:
+def _tries(
+    look: Design, spec: Spec, wanted: float | tuple[float, float] | None, choices: Sequence[int]
+) -> Tries:
     """Return by rows the rings, the attempts that miss the mass, and what went wrong.
 
-    At least two row counts are tried: which keeps the proportion better is known with the rib.
-    The whole range of the rib is looked over only where no count hits the mass without.
+    Which of two row counts keeps the proportion of *look* better is known with the rib only, so
+    the next is tried too unless it is far behind.
     """
-    specs: dict[int | None, Spec] = {None: spec}
-    if choices:
-        specs = {rows: changed(spec, {f"pattern.{ROWS}": rows}, source="") for rows in choices}
+    if not choices:
+        return {None: _tried(spec, wanted)}
     found: Tries = {}
-    for thorough in (False, True):
-        for rows, one in specs.items():
-            found[rows] = _tried(one, wanted, thorough)
-            hit = any(isinstance(other, Design) for other in found.values())
-            if hit and (thorough or len(found) > 1):
-                return found
+    for rows in choices:
+        made = [ring for ring in found.values() if isinstance(ring, Design)]
+        if not made or _near(look, made[0], rows):
+            one = changed(spec, {f"pattern.{ROWS}": rows}, source="")
+            found[rows] = _tried(one, wanted)
     return found
 
 
-def _tried(
-    spec: Spec, wanted: float | tuple[float, float] | None, thorough: bool
-) -> Design | Attempt | RuleError:
+def _near(look: Design, ring: Design, rows: int) -> bool:
+    """Tell whether *rows* might keep the proportion of *look* better than *ring* does."""
+    off = _stretch(look, ring)
+    other = off + math.log((row_count(ring.pattern) or rows) / rows)
+    return abs(other) < abs(off) + UNSURE
+
+
+def _tried(spec: Spec, wanted: float | tuple[float, float] | None) -> Design | Attempt | RuleError:
+    """Return the ring; where the mass jumps over what is wanted of the rib, by a wider rim too."""
     try:
         if wanted is None:
             return design(spec)
-        attempt = attempted(spec, wanted, thorough=thorough)
+        attempt = attempted(spec, wanted)
+        if attempt.value is not None:
+            return attempt.trials.rings[attempt.value]
+        return bridged(attempt) or attempt
     except RuleError as fault:
         return fault
-    return attempt if attempt.value is None else attempt.trials.rings[attempt.value]
 
 
 def _best(look: Design, tries: Tries) -> tuple[Design, Figures]:
@@ -219,6 +229,8 @@ def _said(look: Design, ring: Design, missed: list[int | None]) -> tuple[str, ..
     before, now = (row_count(one.pattern) for one in (look, ring))
     if before != now:
         found.append(f"{_counted(now)}, {before} at {base} teeth")
+    if look.spec.web.rim != ring.spec.web.rim:
+        found.append(f"{BY} {ring.spec.web.rim:.4g} mm: no rib alone gives the mass")
     stretch = _stretch(look, ring)
     if abs(stretch) > MOST_STRETCH:
         way = "higher" if stretch > 0 else "lower"

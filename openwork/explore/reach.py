@@ -65,7 +65,7 @@ def reach(trials: Trials, target: float) -> Reach:
     trials.survey()
     value_of = {mass_: value for value, mass_ in reversed(trials.known())}
     least, most = min(value_of), max(value_of)
-    jump = _jump(trials, target)
+    jump = jump_over(trials, target)
     stop = value_of[least if target < least else most]
     helped = jump[0][0] if jump else stop
     return Reach(
@@ -80,7 +80,7 @@ def reach(trials: Trials, target: float) -> Reach:
     )
 
 
-def _jump(trials: Trials, target: float) -> Jump | None:
+def jump_over(trials: Trials, target: float) -> Jump | None:
     """Return the nearest two values that have *target* between their masses; None without."""
     across = [
         (low, high)

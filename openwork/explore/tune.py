@@ -10,7 +10,7 @@ from typing import Any
 from openwork.design import Design, design
 from openwork.errors import RuleError, SpecError
 from openwork.explore.reach import OutOfReachError, reach
-from openwork.explore.trials import TOLERANCE, Trials, nearest, solved, stepped
+from openwork.explore.trials import TOLERANCE, Trials, nearest, solved
 from openwork.fill.pattern import completed, family
 from openwork.spec import Spec, changed
 
@@ -72,19 +72,14 @@ def attempted(
     wanted: float | tuple[float, float],
     *,
     key: str = "web.rib",
-    thorough: bool = True,
 ) -> Attempt:
-    """Return the search for the mass *wanted* (g) or one inside a band; raises as ``begun``.
-
-    Only a *thorough* one looks over the whole range where the slope misleads.
-    """
+    """Return the search for the mass *wanted* (g) or one inside a band; raises as ``begun``."""
     trials, start = begun(spec, key)
-    search = solved if thorough else stepped
     low, high = wanted if isinstance(wanted, tuple) else (wanted, wanted)
     middle, half = (low + high) / 2, max((high - low) / 2, TOLERANCE)
     value = nearest(trials, middle, half)
     if value is None:
-        value = search(trials, start, middle, TOLERANCE)
+        value = solved(trials, start, middle, TOLERANCE)
     if value is None:
         value = nearest(trials, middle, half)
     return Attempt(trials=trials, aim=middle, value=value)
