@@ -4,7 +4,7 @@ const points = new Map();
 
 function ticks(least, most) {
   const power = 10 ** Math.floor(Math.log10(most - least));
-  const step = [1, 0.5, 0.2, 0.1].map((one) => one * power).find((one) => (most - least) / one >= 4);
+  const step = [2, 1, 0.5, 0.2, 0.1].map((one) => one * power).find((one) => (most - least) / one >= 4);
   const found = [];
   for (let k = Math.ceil(least / step); k * step <= most + 1e-9; k += 1) found.push(k * step);
   return found.map((value) => Number(value.toPrecision(12)));
@@ -24,13 +24,12 @@ function scales(x, y) {
   const base = height - bottom;
   const named = ({ label, unit }) => (unit ? `${label}, ${unit}` : label);
   const word = (at, words, attributes = {}) =>
-    draw("text", { x: at[0], y: at[1], ...attributes }, String(words).replace("-", "\u2212")
-      .replace(/\B(?=(\d{3})+$)/g, (gap, three, place, all) => (all.length > 4 ? "\u202f" : "")));
+    draw("text", { x: at[0], y: at[1], ...attributes }, words);
   return draw("g", { class: "scales" },
     ...x.ticks.map((value) => draw("line", { x1: x.at(value), x2: x.at(value), y1: PLOT.top, y2: base })),
     ...y.ticks.map((value) => draw("line", { x1: PLOT.left, x2: width - right, y1: y.at(value), y2: y.at(value) })),
-    ...x.ticks.map((value) => word([x.at(value), base + 13], value, { "text-anchor": "middle" })),
-    ...y.ticks.map((value) => word([PLOT.left - 5, y.at(value) + 3.5], value, { "text-anchor": "end" })),
+    ...x.ticks.map((value) => word([x.at(value), base + 13], typeset(String(value)), { "text-anchor": "middle" })),
+    ...y.ticks.map((value) => word([PLOT.left - 5, y.at(value) + 3.5], typeset(String(value)), { "text-anchor": "end" })),
     word([width - right, base + 29], named(x), { "text-anchor": "end", class: "name" }),
     word([0, 11], named(y), { class: "name" }));
 }

@@ -35,13 +35,15 @@ function number(ring, key) {
   return typeof value === "number" ? value : NaN;
 }
 
-function shown(key, value) {
-  if (!Number.isFinite(value)) return "–";
-  const [whole, rest] = value.toFixed(figureOf.get(key).places).replace("-", "\u2212").split(".");
-  // Five digits and more stand in threes, as ISO 80000-1 writes them.
-  const spaced = whole.length < 5 ? whole : whole.replace(/\B(?=(\d{3})+$)/g, "\u202f");
-  return rest ? `${spaced}.${rest}` : spaced;
+/* Return digits as they are set: five and more before the point in threes, as in ISO 80000-1. */
+function typeset(digits) {
+  const [whole, ...rest] = digits.replace("-", "\u2212").split(".");
+  const spaced = /\d{5}/.test(whole) ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
+  return [spaced, ...rest].join(".");
 }
+
+const shown = (key, value) =>
+  (Number.isFinite(value) ? typeset(value.toFixed(figureOf.get(key).places)) : "–");
 
 function withUnit(key, value) {
   const { unit } = figureOf.get(key);
