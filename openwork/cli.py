@@ -21,6 +21,8 @@ COMMANDS = {
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",
     "tune": "Turn one key of a spec until the ring weighs what was promised, to 0.05 g.",
+    "family": "Carry the look of a ring over all tooth counts, each on the mass promised.",
+    "alloys": "Compare one ring in every material: mass, strength, fatigue, safety.",
     "export": "Write the files for the shop, each read back and checked.",
     "patterns": "List the pattern families, their parameters and ranges.",
 }

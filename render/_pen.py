@@ -51,6 +51,10 @@ class Pen:
             pen = {"fill": "#fff", "stroke": "#000", "stroke_width": number(hollow, PLACES)}
         self.group.add(self.drawing.circle(_point(at), number(radius, PLACES), **pen))
 
+    def block(self, at: tuple[float, float], size: tuple[float, float], colour: str) -> None:
+        """Fill a rectangle from its upper left corner."""
+        self.group.add(self.drawing.rect(_point(at), _point(size), fill=colour))
+
     def box(self, at: tuple[float, float], size: tuple[float, float], width: float) -> None:
         """Draw a dashed box from its upper left corner."""
         pen = {"fill": "none", "stroke": "#000", "stroke_width": number(width, PLACES)}

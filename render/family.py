@@ -145,6 +145,10 @@ def _lines(size: Size, width: float) -> Lines:
     """Return the caption of *size*, no line of it wider than *width* mm."""
     assert size.figures is not None
     drive = size.drive
+    diameters = (
+        (f"pitch {drive.pitch:.2f}", f"root {drive.root:.2f}"),
+        (f"tip {drive.tip:.2f}", f"pins {drive.over_pins:.2f}"),
+    )
     rows = "" if size.rows is None else f"{size.rows} row{'s' * (size.rows > 1)} · "
     running = f"{drive.gear:.2f} · " if drive.gear else ""
     running += f"{drive.development:.2f} m" if drive.development else ""
@@ -153,6 +157,7 @@ def _lines(size: Size, width: float) -> Lines:
         small=(
             (f"{rows}{100 * size.figures.solid_share:.0f} %", running.removesuffix(" · ")),
             (f"{drive.pull:.0f} N · {100 * drive.ripple:.2f} %", "even" if drive.even else "odd"),
+            *diameters,
         ),
         said=tuple(wrapped("; ".join(size.said), width, SMALL)),
     )
@@ -184,8 +189,12 @@ def _ring(
 
 
 def _short(reason: str) -> str:
-    """Return the lines of *reason* as sentences."""
-    return ". ".join(line[:1].upper() + line[1:] for line in reason.splitlines()) + "."
+    """Return the lines of *reason* as sentences; a key that begins one stays as it is."""
+    lines = (
+        line if "." in line.partition(" ")[0] else line[:1].upper() + line[1:]
+        for line in reason.splitlines()
+    )
+    return ". ".join(lines) + "."
 
 
 def _lower(pen: Pen, frame: Frame, family: Family) -> None:
@@ -242,5 +251,6 @@ def _key(family: Family) -> str:
     drive = "; gear and development" if family.spec.drive.cog else ""
     return (
         f"Under each ring: mass, least rib; rows, solid share of the web{drive}; chain pull "
-        f"at {load.force:g} N on {load.crank:g} mm, ripple of its speed, even or odd teeth."
+        f"at {load.force:g} N on {load.crank:g} mm, ripple of its speed, even or odd teeth; "
+        "diameters, over pins last, mm."
     )

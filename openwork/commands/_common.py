@@ -46,6 +46,25 @@ def out_option(function: F) -> F:
     )(function)
 
 
+def jobs_option(function: F) -> F:
+    """Add ``--jobs``, the number of processes; None unless given."""
+    return click.option(
+        "--jobs", type=click.IntRange(1, 64), metavar="N", help="Processes.  [default: all]"
+    )(function)
+
+
+def paper_option(function: F) -> F:
+    """Add ``--paper``, the name of the paper of sheets."""
+    return click.option(
+        "--paper",
+        type=click.Choice(["A4", "A3", "Letter"], case_sensitive=False),
+        default="A4",
+        show_default=True,
+        metavar="NAME",
+        help="A4, A3 or Letter, landscape.",
+    )(function)
+
+
 def json_option(function: F) -> F:
     """Add ``--json``, given to the command as ``as_json``."""
     return click.option(

@@ -1,0 +1,149 @@
+"""``openwork alloys``: one ring in every material, side by side."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from openwork.commands._common import (
+    jobs_option,
+    json_option,
+    named,
+    out_folder,
+    out_option,
+    paper_option,
+    set_option,
+    spec_argument,
+)
+from openwork.commands._progress import tracked
+
+if TYPE_CHECKING:
+    from openwork.explore.alloys import Alloy
+    from openwork.spec import Spec
+
+UNKNOWN = "–"
+
+
+@click.command("alloys")
+@spec_argument
+@set_option
+@paper_option
+@jobs_option
+@out_option
+@json_option
+def command(
+    spec: Path,
+    changes: Mapping[str, object],
+    *,
+    paper: str,
+    jobs: int | None,
+    out: Path | None,
+    as_json: bool,
+) -> None:
+    """Compare one ring in every material: mass, strength, fatigue, safety.
+
+    SPEC is the ring's spec file. The openings stay as they are. Written are alloys.svg, bars on
+    one page, and alloys.json. Every value names its source; a dash stands where none is published.
+    Safety is what the metal takes over the stress of the spec's load. With prices per kg in the
+    spec, [prices] "7075-T6" = 9.0, the metal of the rings is compared in cost as well.
+    """
+    import openwork  # noqa: PLC0415 (the help of a command stays fast)
+    from openwork.explore.alloys import alloys, cost_indices  # noqa: PLC0415
+    from openwork.files import write_files  # noqa: PLC0415
+    from openwork.limits import keep  # noqa: PLC0415
+    from openwork.part.material import MATERIALS  # noqa: PLC0415
+    from openwork.render.alloys import alloys_svg  # noqa: PLC0415
+
+    base = openwork.load(spec, changes)
+    with named(spec):
+        ring = openwork.design(base)
+        keep(ring, openwork.figures(ring))
+    making = alloys(ring, jobs=min(jobs or os.cpu_count() or 1, len(MATERIALS)))
+    found = [*tracked(making, len(MATERIALS), "materials")]
+    costs = cost_indices(found)
+    listed = json.dumps(_plain(base, found, costs), indent=2, allow_nan=False) + "\n"
+    contents = {"alloys.svg": alloys_svg(base, found, paper=paper), "alloys.json": listed}
+    paths = write_files(out_folder(out, spec), contents)
+    if as_json:
+        click.echo(listed, nl=False)
+    else:
+        _summary(base, found, costs, paths)
+
+
+def _plain(spec: Spec, found: Sequence[Alloy], costs: Mapping[str, float]) -> dict[str, Any]:
+    """Return everything by name of material, the cost index where there are prices."""
+    index = {name: {"cost_index": round(cost, 1)} for name, cost in costs.items()}
+    return {
+        "title": spec.title,
+        "load": spec.load.model_dump(),
+        "materials": [one.as_dict() | index.get(one.material.name, {}) for one in found],
+    }
+
+
+def _summary(
+    spec: Spec, found: Sequence[Alloy], costs: Mapping[str, float], paths: Sequence[Path]
+) -> None:
+    from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
+    from rich.table import Table  # noqa: PLC0415
+    from rich.text import Text  # noqa: PLC0415
+
+    table = Table(title=Text(f"{spec.title}: mass in g, strength in MPa"), title_justify="left")
+    heads = ("material", "mass", "yield", "ultimate", "fatigue", "static safety", "fatigue safety")
+    for head in (*heads, *(["cost index"] if costs else [])):
+        table.add_column(head, justify="left" if head == "material" else "right")
+    for one in found:
+        row = [*_row(one), *([_number(costs.get(one.material.name), ".0f")] if costs else [])]
+        table.add_row(*row, style="bold" if one.own else "")
+    console = Console(highlight=False)
+    console.print(table)
+    for line in _words(spec, found):
+        console.print(Text(line), soft_wrap=True)
+    for path in paths:
+        console.print(Text(f"wrote {path}"), soft_wrap=True)
+    for line in _cautions(spec, found):
+        console.print(Text(line), soft_wrap=True)
+
+
+def _row(one: Alloy) -> Iterator[str]:
+    material = one.material
+    yield material.name
+    yield f"{one.mass:.1f}"
+    for value in (material.yield_strength, material.ultimate, material.fatigue):
+        yield _number(value or None, "g")
+    for safety in (one.static_safety, one.fatigue_safety):
+        yield _number(safety, ".2f")
+
+
+def _number(value: float | None, form: str) -> str:
+    return UNKNOWN if value is None else f"{value:{form}}"
+
+
+def _words(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
+    """Yield the sources, why a safety is missing, and what the safeties mean."""
+    for one in found:
+        yield f"{one.material.name}: {one.material.source}"
+    for reason in dict.fromkeys(one.reason for one in found if one.reason):
+        yield f"no safety: {reason}"
+    load = spec.load
+    yield (
+        f"safety: what the metal takes over the stress at {load.force:g} N once, and at "
+        f"{load.repeated:g} N repeated, {load.finish}, likely; a dash where nothing is published"
+    )
+    if not spec.prices.by_name:
+        yield 'no cost index: [prices] in the spec, "7075-T6" = 9.0 per kg, adds it'
+
+
+def _cautions(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
+    from openwork.render.svg import CAUTION  # noqa: PLC0415
+
+    yield (
+        f"Fatigue strengths are of unlike numbers of cycles, and what {spec.load.finish} takes "
+        "off them was measured on aluminium: compare them across metals with care."
+    )
+    notes = [one.strength.notes for one in found if one.own and one.strength is not None]
+    yield from notes[0] if notes else (CAUTION,)

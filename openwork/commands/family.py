@@ -1,0 +1,203 @@
+"""``openwork family``: one look over all tooth counts, each on the mass promised."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from openwork.commands._common import (
+    jobs_option,
+    json_option,
+    named,
+    out_folder,
+    out_option,
+    paper_option,
+    set_option,
+    spec_argument,
+)
+from openwork.commands._progress import tracked
+from openwork.errors import RuleError
+
+if TYPE_CHECKING:
+    from openwork.explore.family import Family
+    from openwork.explore.size import Size
+
+Row = tuple[str, ...]
+
+
+@click.command("family")
+@spec_argument
+@set_option
+@paper_option
+@jobs_option
+@out_option
+@json_option
+def command(
+    spec: Path,
+    changes: Mapping[str, object],
+    *,
+    paper: str,
+    jobs: int | None,
+    out: Path | None,
+    as_json: bool,
+) -> None:
+    """Carry the look of a ring over all tooth counts, each on the mass promised.
+
+    SPEC is the ring's spec file; goal.teeth = [38, 46] are the first and the last count, or a list
+    of three and more. With goal.hold = "mass" every size is tuned to goal.mass, by
+    goal.per_tooth more with each tooth; with "rib" all share the rib, and the masses are told. The
+    mount and the columns stay, rows follow the width of the web.
+
+    Written are a folder for each size, named by its teeth, with spec.toml, ring.svg, preview.svg
+    and figures.json; family.svg, all sizes at one scale, and family.pdf where the extra pdf is
+    installed; family.csv and family.json. A size that cannot be made keeps its place on the sheet,
+    with the reason.
+    """
+    import openwork  # noqa: PLC0415 (the help of a command stays fast)
+    from openwork.explore.family import gathered, sizes  # noqa: PLC0415
+    from openwork.files import write_files  # noqa: PLC0415
+    from openwork.toml import content  # noqa: PLC0415
+
+    base = openwork.load(spec, changes)
+    count = len(base.goal.sizes)
+    workers = min(jobs or os.cpu_count() or 1, max(count, 1))
+    with named(spec):
+        found = gathered(base, tracked(sizes(base, jobs=workers), count, "sizes"))
+    contents = _sheets(found, paper) | dict(_folders(found, content(spec)))
+    listed = json.dumps(found.as_dict(), indent=2, allow_nan=False) + "\n"
+    folder = out_folder(out, spec)
+    paths = write_files(folder, contents | {"family.json": listed})
+    if as_json:
+        click.echo(listed, nl=False)
+    else:
+        _summary(found, folder, paths)
+    if not found.made:
+        raise RuleError(f"{spec}: none of the sizes can be made; the sheet says why")
+
+
+def _sheets(family: Family, paper: str) -> dict[str, str | bytes]:
+    """Return the files that show the whole family, by name."""
+    from openwork.render.family import family_svgs  # noqa: PLC0415
+    from openwork.render.family_csv import family_csv  # noqa: PLC0415
+
+    pages = family_svgs(family, paper=paper)
+    names = ["family.svg", *(f"family-{k}.svg" for k in range(2, len(pages) + 1))]
+    files: dict[str, str | bytes] = dict(zip(names, pages, strict=True))
+    if _prints():
+        from openwork.render.pdf import pages_pdf  # noqa: PLC0415 (an extra)
+
+        files["family.pdf"] = pages_pdf(pages, family.spec.title)
+    return files | {"family.csv": family_csv(family)}
+
+
+def _prints() -> bool:
+    """Return whether the extra pdf is installed."""
+    return all(map(importlib.util.find_spec, ("typst", "font_source_sans_pro")))
+
+
+def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
+    """Yield the files of each size that can be made; the specs keep the comments of *text*."""
+    from openwork.explore.rewrite import rewritten  # noqa: PLC0415
+    from openwork.render.preview import preview_svg  # noqa: PLC0415
+    from openwork.render.svg import ring_svg  # noqa: PLC0415
+
+    for size in family.made:
+        assert size.design is not None
+        assert size.figures is not None
+        figures = json.dumps(size.as_dict(), indent=2, allow_nan=False) + "\n"
+        yield f"{size.teeth}/spec.toml", rewritten(text, size.design.spec)
+        yield f"{size.teeth}/ring.svg", ring_svg(size.design, size.figures)
+        yield f"{size.teeth}/preview.svg", preview_svg(size.design)
+        yield f"{size.teeth}/figures.json", figures
+
+
+def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
+    from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
+    from rich.table import Table  # noqa: PLC0415
+    from rich.text import Text  # noqa: PLC0415
+
+    from openwork.render.svg import CAUTION  # noqa: PLC0415
+
+    console = Console(highlight=False)
+    for title, rows in (
+        (family.spec.title, _look(family)),
+        ("Drive: diameters in mm, pull of the chain in N", _drive(family)),
+    ):
+        heads, *others = rows
+        table = Table(title=Text(title), title_justify="left")
+        for head in heads:
+            table.add_column(head, justify="right")
+        for row in others:
+            table.add_row(*row)
+        console.print(table)
+    for line in (*_said(family, folder), family.consistency.line):
+        console.print(Text(line), soft_wrap=True)
+    folders = {path.parent for path in paths} - {folder}
+    for path in (*(path for path in paths if path.parent == folder), *sorted(folders)):
+        console.print(Text(f"wrote {path}"), soft_wrap=True)
+    if not _prints():
+        console.print("no family.pdf: pip install 'openwork[pdf]' adds it", markup=False)
+    console.print(Text(CAUTION), soft_wrap=True)
+
+
+def _look(family: Family) -> Iterator[Row]:
+    yield "teeth", "mass, g", "wanted", "rib, mm", "rows", "solid", "cell, mm", "proportion"
+    for size in family.sizes:
+        if size.figures is None or size.cell is None:
+            yield str(size.teeth), "none", _wanted(size), *("",) * 5
+            continue
+        yield (
+            str(size.teeth),
+            f"{size.figures.mass:.2f}",
+            _wanted(size),
+            f"{size.figures.rib['least']:.2f}",
+            "" if size.rows is None else str(size.rows),
+            f"{100 * size.figures.solid_share:.0f} %",
+            f"{size.cell.size:.1f}",
+            f"{size.cell.proportion:.2f}",
+        )
+
+
+def _wanted(size: Size) -> str:
+    if isinstance(size.wanted, tuple):
+        return f"{size.wanted[0]:g} to {size.wanted[1]:g}"
+    return "" if size.wanted is None else f"{size.wanted:g}"
+
+
+def _drive(family: Family) -> Iterator[Row]:
+    """Yield the drive figures; gear and development only where [drive] gives them."""
+    first = family.sizes[0].drive
+    more = [name for name in ("gear", "development") if getattr(first, name) is not None]
+    units = {"gear": "gear", "development": "run, m"}
+    diameters = ("pitch", "root", "tip", "over pins")
+    yield "teeth", *diameters, "pull", "ripple", "count", *(units[name] for name in more)
+    for size in family.sizes:
+        drive = size.drive
+        measures = (drive.pitch, drive.root, drive.tip, drive.over_pins)
+        yield (
+            str(size.teeth),
+            *(f"{value:.2f}" for value in measures),
+            f"{drive.pull:.0f}",
+            f"{100 * drive.ripple:.2f} %",
+            "even" if drive.even else "odd",
+            *(f"{getattr(drive, name):.2f}" for name in more),
+        )
+
+
+def _said(family: Family, folder: Path) -> Iterator[str]:
+    """Yield what differs from the base, and what cannot be made."""
+    for size in family.sizes:
+        if size.said:
+            yield f"{size.teeth} teeth: {'; '.join(size.said)}"
+        if size.design is None:
+            first, *others = size.reason.splitlines()
+            yield f"{size.teeth} teeth cannot be made: {first}"
+            yield from (f"  {line}" for line in others)
+            if (folder / str(size.teeth)).exists():
+                yield f"  {folder / str(size.teeth)} is left from an earlier run"

@@ -1,0 +1,105 @@
+"""One ring in every material: the same openings, other mass, strength and price."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from openwork.design import Design
+from openwork.errors import RuleError
+from openwork.explore.parallel import mapped
+from openwork.explore.strong import strength_of
+from openwork.figures import mass
+from openwork.part.material import MATERIALS, Material
+from openwork.spec import changed
+from openwork.strength.report import Strength
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alloy:
+    """A ring in one material: its mass, g, and strength; ``reason`` says why that is None.
+
+    ``cost`` is the price of the metal that stays in the ring, None where the spec has no price;
+    not of the plate it is cut from.
+    """
+
+    material: Material
+    own: bool
+    mass: float
+    cost: float | None
+    strength: Strength | None = None
+    reason: str = ""
+
+    @property
+    def static_safety(self) -> float | None:
+        """How many times the load the metal takes once; None where that is not known."""
+        used = None if self.strength is None else self.strength.utilisation_static
+        return None if not used else 1 / used
+
+    @property
+    def fatigue_safety(self) -> float | None:
+        """Fatigue strength over the likely repeated stress; None where one is not known."""
+        tired = None if self.strength is None else self.strength.utilisation_fatigue
+        return None if tired is None else 1 / tired.utilisation[1]
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return plain values for JSON; what is not published or not known is null."""
+        plain = dataclasses.asdict(self.material)
+        for name in ("yield_strength", "fatigue", "fatigue_cycles"):
+            plain[name] = plain[name] or None
+        return {
+            **plain,
+            "own": self.own,
+            "mass": round(self.mass, 4),
+            "cost": None if self.cost is None else round(self.cost, 4),
+            "static_safety": _rounded(self.static_safety),
+            "fatigue_safety": _rounded(self.fatigue_safety),
+            "stiffness": None if self.strength is None else _rounded(self.strength.stiffness),
+            "reason": self.reason,
+        }
+
+
+def alloys(ring: Design, *, jobs: int = 1) -> Iterator[Alloy]:
+    """Yield *ring* in every material, by *jobs* processes, in the order of ``MATERIALS``."""
+    yield from mapped(partial(alloy, ring), MATERIALS, jobs=jobs)
+
+
+def alloy(ring: Design, name: str) -> Alloy:
+    """Return *ring* in the material *name*."""
+    material = MATERIALS[name]
+    other = dataclasses.replace(
+        ring,
+        spec=changed(ring.spec, {"ring.material": name}, source=""),
+        blank=dataclasses.replace(ring.blank, material=material),
+    )
+    price = ring.spec.prices.by_name.get(name)
+    weight = mass(other)
+    found = partial(
+        Alloy,
+        material=material,
+        own=ring.spec.ring.material == name,
+        mass=weight,
+        cost=None if price is None else price * weight / 1000,
+    )
+    try:
+        return found(strength=strength_of(other, compare=False))
+    except RuleError as fault:
+        return found(reason=str(fault))
+
+
+def cost_indices(found: Sequence[Alloy]) -> dict[str, float]:
+    """Return by name what the metal costs for 100 in the ring's own; the cheapest if unpriced.
+
+    Only materials with a price are in it.
+    """
+    priced = {one.material.name: one.cost for one in found if one.cost is not None}
+    own = [one.cost for one in found if one.own and one.cost is not None]
+    base = own[0] if own else min(priced.values(), default=1.0)
+    return {name: 100 * cost / base for name, cost in priced.items()}
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else float(f"{value:.4g}")
