@@ -35,7 +35,7 @@ SCRIPTS = (
 )  # fmt: skip
 KEY = "Under each ring: family and mass; {}solid share of the web and least rib; what differs."
 STIFF = "stiffness over that of a plain plate as heavy (×), "
-STYLES = ("colours", "frame", "cells", "tools", "dialogs")
+STYLES = ("colours", "frame", "cells", "tools", "dialogs", "print")
 
 
 def page_html(spec: Spec, entries: Arranged[Entry]) -> str:

@@ -335,3 +335,14 @@ def test_metal_stands_out_from_what_is_behind_it(visit, finished, finish):
         assert max(behind, line) >= 3
         if scheme == "dark":
             assert behind >= 2
+
+
+def test_every_ring_is_printed_and_no_control(visit, great):
+    page = visit(great)
+    page.emulate_media(media="print")
+    seen = page.locator(".cell").evaluate_all(
+        """all => all.filter(one => one.querySelector(".metal")
+            .checkVisibility({ contentVisibilityAuto: true })).length"""
+    )
+    assert seen == 200
+    assert not page.locator("#tools").is_visible()
