@@ -100,7 +100,7 @@ def _bars(
     found: Sequence[Alloy],
     column: Column,
 ) -> None:
-    """Draw a bar for each of *found* on its row, the value behind it."""
+    """Draw a bar for each of *found* on its row, the values in a column behind them."""
     x, wide = across
     values = [column.of(one) for one in found]
     known = [value for value in values if value is not None]
@@ -117,7 +117,7 @@ def _bars(
         length = 0.0 if value is None else room * value / longest
         if length:
             pen.block((x, y - BAR / 2), (length, BAR), OWN if one.own else OTHER)
-        pen.text((x + length + 1.2, y + 0.36 * SMALL), text, SMALL, bold=one.own)
+        pen.text((x + wide, y + 0.36 * SMALL), text, SMALL, bold=one.own, end=True)
 
 
 def _sources(pen: Pen, at: tuple[float, float], right: float, found: Sequence[Alloy]) -> None:

@@ -14,7 +14,7 @@ from openwork.fill.site import Site
 from openwork.shape.contour import area, centroid, sampled
 
 ROWS = "rows"  # what families call their rows across the web
-CHORD = 0.05  # mm: extents need be no finer
+CHORD = 0.005  # mm: extents need be no finer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -132,11 +132,11 @@ def _standing_out(made: Sequence[Size], spreads: tuple[Spread, ...]) -> Consiste
     size = max(made, key=lambda one: sum(step**2 for step in steps(one).values()))
     trait, most = max(steps(size).items(), key=lambda pair: pair[1])
     value, middle = float(trait.of(size) or 0), middles[trait]
-    told = f"its {trait.words} is {_told(trait, value)}, the median {_told(trait, middle)}"
+    told = f"{trait.words} {_told(trait, value)}, the median {_told(trait, middle)}"
     if most < 1:
         line = f"No size stands out; farthest is {size.teeth} teeth: {told}."
     else:
-        line = f"{size.teeth} teeth stands out most: {told}."
+        line = f"{size.teeth} teeth stand out most: {told}."
     return Consistency(spreads=spreads, teeth=size.teeth, figure=trait.name, line=line)
 
 

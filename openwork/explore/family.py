@@ -36,6 +36,7 @@ from openwork.part.drive import Running, running
 from openwork.spec import Spec, changed
 
 TRIED = 2  # row counts looked at for one size
+FEWER = 0.12  # share of the openings whose loss shows
 UNSURE = 0.15  # |ln| of the proportion that another rib may make of it
 
 Tries: TypeAlias = dict[int | None, Design | Attempt | RuleError]
@@ -229,6 +230,9 @@ def _said(look: Design, ring: Design, missed: list[int | None]) -> tuple[str, ..
     before, now = (row_count(one.pattern) for one in (look, ring))
     if before != now:
         found.append(f"{_counted(now)}, {before} at {base} teeth")
+    counts = [len(one.openings) for one in (look, ring)]
+    if before == now and abs(counts[1] - counts[0]) > FEWER * counts[0]:
+        found.append(f"{counts[1]} openings, {counts[0]} at {base} teeth")
     if look.spec.web.rim != ring.spec.web.rim:
         found.append(f"{BY} {ring.spec.web.rim:.4g} mm: no rib alone gives the mass")
     stretch = _stretch(look, ring)
