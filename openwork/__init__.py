@@ -31,7 +31,7 @@ over all tooth counts. In a notebook a ring shows itself as a picture, variants 
 >>> round(openwork.tune(spec, mass=70.0).mass, 1)
 70.0
 >>> [(size.teeth, round(size.figures.mass, 1)) for size in openwork.family(spec).made]
-[(41, 100.0), (42, 100.0), (43, 100.0)]
+[(41, 70.0), (42, 70.0), (43, 70.0)]
 """
 
 from __future__ import annotations

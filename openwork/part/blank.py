@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import Field, WithJsonSchema, field_validator
@@ -97,6 +98,7 @@ class Blank:
     offset: float
 
 
+@lru_cache(maxsize=64)  # many rings of one search share it
 def blank(ring: Ring, mount: Mount) -> Blank:
     """Return the blank; raises RuleError with every impossible combination, one a line."""
     size = chain(ring.chain)
