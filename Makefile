@@ -45,6 +45,8 @@ gallery: $(READY)
 		$(BIN)/openwork sheet gallery/$$site/spec.toml --count 21 --out gallery/$$site; done
 	$(BIN)/openwork draw gallery/harbour/spec.toml --strength --out out/strength
 	cp out/strength/stress.svg gallery/harbour/
+	$(BIN)/openwork family gallery/harbour/spec.toml --out out/family
+	cp out/family/family.svg gallery/harbour/
 	$(BIN)/python -m openwork.catalogue README.md
 
 clean:

@@ -46,7 +46,7 @@ def test_readme_tour_runs(tmp_path: Path) -> None:
     assert (tmp_path / "sheets" / "sheet.svg").exists()
 
 
-@pytest.mark.parametrize("word", ["tune", "--strength --out"])
+@pytest.mark.parametrize("word", ["tune", "--strength --out", "openwork family"])
 def test_the_other_commands_run(word: str, tmp_path: Path) -> None:
     body = next(body for body in blocks("README.md", "") if word in body)
     for line in body.splitlines():

@@ -176,16 +176,15 @@ def _drive(family: Family) -> Iterator[Row]:
     more = [name for name in ("gear", "development") if getattr(first, name) is not None]
     units = {"gear": "gear", "development": "run, m"}
     diameters = ("pitch", "root", "tip", "over pins")
-    yield "teeth", *diameters, "pull", "ripple", "count", *(units[name] for name in more)
+    yield "teeth", *diameters, "pull", "ripple", *(units[name] for name in more)
     for size in family.sizes:
         drive = size.drive
         measures = (drive.pitch, drive.root, drive.tip, drive.over_pins)
         yield (
-            str(size.teeth),
+            f"{size.teeth} {'even' if drive.even else 'odd'}",
             *(f"{value:.2f}" for value in measures),
             f"{drive.pull:.0f}",
             f"{100 * drive.ripple:.2f} %",
-            "even" if drive.even else "odd",
             *(f"{getattr(drive, name):.2f}" for name in more),
         )
 
