@@ -34,8 +34,10 @@ if TYPE_CHECKING:
     from openwork.explore.size import Size
 
 LOWER = 58.0  # mm, height of the part below the rings
-MOST = 24  # sizes on one page
+MOST = 16  # sizes on one page
 NARROWEST = 31.0  # mm of a cell: its captions take as much
+WIDEST = 64.0  # mm of a caption, so that left and right of it are read together
+WORDS = 20.0  # mm, height of a usual caption
 COUNT = 14 * POINT  # the tooth count in the bore
 ABOVE = 0.8
 UNIT = 0.01  # mm of the ring
@@ -64,7 +66,8 @@ def family_svgs(family: Family, *, paper: str = "A4") -> tuple[str, ...]:
     parts = [family.sizes[k : k + each] for k in range(0, len(family.sizes), each)]
     grid = _grid(Frame(paper=size, grid=Grid(1, 1), words=0.0), each)
     wide = Frame(paper=size, grid=grid, words=0.0).cell[0]
-    captions = {one.teeth: _lines(one, wide) for one in family.made}
+    across = min(wide, WIDEST)
+    captions = {one.teeth: _lines(one, across) for one in family.made}
     words = max((one.height for one in captions.values()), default=0.0)
     frame = Frame(paper=size, grid=grid, words=words)
     made = [one.design for one in family.made if one.design is not None]
@@ -86,8 +89,8 @@ def family_svgs(family: Family, *, paper: str = "A4") -> tuple[str, ...]:
                 reason_box(cell, corner, box, heading, _short(one.reason))
             else:
                 _ring(cell, frame, corner, one, reduction)
-                _caption(cell, (corner[0], corner[1] + _height(frame) - words), wide,
-                         captions[one.teeth])  # fmt: skip
+                at = (corner[0] + (wide - across) / 2, corner[1] + _height(frame) - words)
+                _caption(cell, at, across, captions[one.teeth])
         _lower(pen, frame, family)
         foot(pen.inside("foot"), frame, reduction=reduction, key=_key(family))
         pages.append(written(drawing))
@@ -109,7 +112,7 @@ def _grid(frame: Frame, count: int) -> Grid:
     for rows in range(1, count + 1):
         grid = Grid(-(-count // rows), rows)
         tried = Frame(paper=frame.paper, grid=grid, words=0.0)
-        wide, tall = tried.cell[0], _height(tried) - 10.0
+        wide, tall = tried.cell[0], _height(tried) - WORDS
         if wide >= NARROWEST:
             best = max(best, (min(wide, tall), grid), key=lambda pair: pair[0])
     return best[1]
@@ -126,14 +129,13 @@ def _corner(frame: Frame, place: int) -> tuple[float, float]:
 def _head(pen: Pen, frame: Frame, family: Family, aside: str) -> None:
     goal, spec = family.spec.goal, family.spec
     teeth = [one.teeth for one in family.sizes]
+    counts = f"{teeth[0]} to {teeth[-1]}" if len(teeth) > 1 else f"{teeth[0]}"
     asked = "one rib for all"
     if goal.hold == "mass" and goal.mass is not None:
         asked = f"{_mass(goal.mass)} at {spec.ring.teeth} teeth"
         if goal.per_tooth:
             asked += f", {goal.per_tooth:+g} g a tooth".replace("-", "\u2212")
-    line = ", ".join(
-        [f"{teeth[0]} to {teeth[-1]} teeth", asked, spec.pattern.name, spec_line(spec, VARIED)]
-    )
+    line = ", ".join([f"{counts} teeth", asked, spec.pattern.name, spec_line(spec, VARIED)])
     head(pen, frame, title=spec.title, line=line, aside=aside)
 
 
@@ -216,12 +218,17 @@ def _lower(pen: Pen, frame: Frame, family: Family) -> None:
 def _series(family: Family) -> list[Series]:
     sizes = family.sizes
     wanted = [sum(one.wanted) / 2 if isinstance(one.wanted, tuple) else one.wanted for one in sizes]
-    return [
-        Series(title="mass, g", wanted=wanted,
-               values=[None if one.figures is None else one.figures.mass for one in sizes]),
-        Series(title="least rib, mm",
-               values=[None if one.figures is None else one.figures.rib["least"] for one in sizes]),
-    ]  # fmt: skip
+    figures = [one.figures for one in sizes]
+    ribs = [None if one is None else one.rib["least"] for one in figures]
+    series = [
+        Series(
+            title="mass, g",
+            wanted=wanted,
+            values=[None if one is None else one.mass for one in figures],
+        ),
+        Series(title="least rib, mm", values=ribs),
+    ]
+    return series if family.made else series[:1]
 
 
 def _consistency(pen: Pen, at: tuple[float, float], wide: float, family: Family) -> None:
@@ -230,6 +237,9 @@ def _consistency(pen: Pen, at: tuple[float, float], wide: float, family: Family)
     columns = [x + wide * share for share in (0.52, 0.68, 0.84, 1.0)]
     base = y + HEAD
     pen.text((x, base), "over the family", HEAD, bold=True)
+    if not found.spreads:
+        pen.text((x, base + 1.5 * SMALL), found.line, SMALL)
+        return
     for place, name in zip(columns, ("least", "mean", "most", "spread"), strict=True):
         pen.text((place, base), name, SMALL, end=True)
     for one in found.spreads:

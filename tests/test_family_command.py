@@ -146,6 +146,7 @@ def test_a_family_of_nothing_ends_in_1(spec, tmp_path):
         (["--set", "goal.teeth=[43, 41]"], 2, "must rise; [41, 43] works"),
         (["--set", "goal.teeth=[1, 200]"], 2, "whole numbers from 9 to 150"),
         (["--set", "goal.hold=ribs"], 2, '"mass" or "rib"'),
+        (["--set", "goal.teeth=[41,44]", "--set", "goal.per_tooth=-50"], 2, "makes it -30 g at 44"),
         (["--jobs", "0"], 2, "--jobs"),
         (["--paper", "B5"], 2, "--paper"),
         (["--set", "mount.circle=200"], 1, "mount"),

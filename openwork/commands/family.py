@@ -138,9 +138,12 @@ def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
         console.print(table)
     for line in (*_said(family, folder), family.consistency.line):
         console.print(Text(line), soft_wrap=True)
-    folders = {path.parent for path in paths} - {folder}
-    for path in (*(path for path in paths if path.parent == folder), *sorted(folders)):
-        console.print(Text(f"wrote {path}"), soft_wrap=True)
+    for path in paths:
+        if path.parent == folder:
+            console.print(Text(f"wrote {path}"), soft_wrap=True)
+    if family.made:
+        counts = ", ".join(str(size.teeth) for size in family.made)
+        console.print(Text(f"wrote a folder for each size into {folder}: {counts}"), soft_wrap=True)
     if not _prints():
         console.print("no family.pdf: pip install 'openwork[pdf]' adds it", markup=False)
     console.print(Text(CAUTION), soft_wrap=True)

@@ -20,7 +20,7 @@ from openwork.errors import RuleError, SpecError
 from openwork.explore.bridge import BY, bridged
 from openwork.explore.cell import ROWS, cell, row_count
 from openwork.explore.consistency import Consistency, consistency
-from openwork.explore.goal import Goal
+from openwork.explore.goal import LEAST, MOST, Goal
 from openwork.explore.parallel import mapped
 from openwork.explore.reach import OutOfReachError, reach
 from openwork.explore.rows import row_choices
@@ -104,7 +104,21 @@ def sizes(spec: Spec, *, jobs: int = 1) -> Iterator[Size]:
             'goal.mass: missing, and goal.hold is "mass"; goal.mass = 100.0 or '
             'goal.hold = "rib" works'
         )
+    _check(spec)
     yield from mapped(partial(sized, _look(spec), goal), goal.sizes, jobs=jobs)
+
+
+def _check(spec: Spec) -> None:
+    """Raise SpecError where the mass grows out of the range that a goal may have."""
+    goal = spec.goal
+    for teeth in goal.sizes:
+        wanted = _wanted(goal, teeth - spec.ring.teeth)
+        for mass in wanted if isinstance(wanted, tuple) else (wanted,):
+            if mass is not None and not LEAST <= mass <= MOST:
+                raise SpecError(
+                    f"goal.per_tooth {goal.per_tooth:g}: makes it {mass:g} g at {teeth} teeth; "
+                    f"must stay from {LEAST:g} to {MOST:g} g, 0 works"
+                )
 
 
 def _look(spec: Spec) -> Design:

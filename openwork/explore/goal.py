@@ -9,7 +9,8 @@ from pydantic import Field, field_validator
 
 from openwork.table import Table
 
-Mass: TypeAlias = Annotated[float, Field(ge=1, le=5000)]
+LEAST, MOST = 1, 5000  # g
+Mass: TypeAlias = Annotated[float, Field(ge=LEAST, le=MOST)]
 Teeth: TypeAlias = Annotated[int, Field(ge=9, le=150)]
 
 
