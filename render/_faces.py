@@ -7,13 +7,11 @@ Faces that touch share their loops, so that models made of them are closed by co
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from openwork.errors import RuleError
 from openwork.shape.contour import Contour, Points, circle
 
 from ._bevel import Step, bevel
@@ -23,7 +21,6 @@ if TYPE_CHECKING:
     from openwork.part.blank import Blank
     from openwork.part.mount import Counterbore
 
-LAND = 0.05  # mm of flat metal, at least, that bevels leave between them
 SAME = 1e-6  # mm between heights that are one
 
 
@@ -78,10 +75,8 @@ class Faces:
 def faces(design: Design) -> Faces:
     """Return the faces of *design*: plate and tooth band, openings, holes, bore and bevels.
 
-    Raises RuleError where the bevels cannot be made.
+    Raises RuleError where the bevel of an opening meets itself.
     """
-    if faults := _bevel_faults(design):
-        raise RuleError("\n".join(faults))
     ring, bore = design.blank, design.spec.mount.counterbore
     back, front = -ring.plate / 2, ring.plate / 2
     bolts = [_bolt(hole, back, front, bore) for hole in ring.bolts]
@@ -101,27 +96,6 @@ def faces(design: Design) -> Faces:
         low, high = sorted((in_band, in_plate), key=lambda one: one.height)
         walls.append(_between(low, high, outside=(height > rim.height) == is_front))
     return Faces(tuple(floors), tuple(walls))
-
-
-def _bevel_faults(design: Design) -> list[str]:
-    """Return where bevels would meet each other or another edge, each with what works."""
-    web, mount, plate = design.spec.web, design.spec.mount, design.blank.plate
-    hole = mount.counterbore.diameter if mount.counterbore else mount.hole
-    room = {
-        f"on a rib of {web.rib:g} mm": web.rib / 2,
-        f"inside a plate of {plate:g} mm": plate / 2,
-        f"the inner edge across a hem of {web.hem:g} mm": web.hem,
-        f"what is bored for a bolt in a pad of {mount.pad:g} mm": mount.pad - hole / 2,
-    }
-    return [
-        f"web.bevel {web.bevel:g}: bevels meet {where}; {_below(most)} works"
-        for where, most in room.items()
-        if web.bevel and web.bevel > most - LAND + SAME
-    ]
-
-
-def _below(most: float) -> str:
-    return f"{max(math.floor((most - LAND) * 100 + 1e-6) / 100, 0):g}"
 
 
 def _band(ring: Blank) -> Wall:

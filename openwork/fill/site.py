@@ -16,6 +16,8 @@ from openwork.part.pads import padded
 from openwork.shape.contour import Contour, Points, circle, polygon
 from openwork.table import Table
 
+LAND = 0.05  # mm of flat metal, at least, that bevels leave between them
+SAME = 1e-6  # mm between lengths that are one
 CHORD = 2e-4  # mm between the room's arcs and the chords that stand for them
 
 
@@ -90,7 +92,8 @@ def _room(site: Site, by: float) -> shapely.Polygon | shapely.MultiPolygon:
 def site(blank: Blank, web: Web) -> Site:
     """Return the site that *web* leaves of *blank*.
 
-    Raises RuleError where the web is too narrow for an opening or reaches into the tooth band.
+    Raises RuleError where the web is too narrow for an opening or reaches into the tooth band, and
+    where the bevels of openings would meet each other or another edge.
     """
     mount = blank.mount
     outer = blank.diameters.root / 2 - web.rim
@@ -109,6 +112,7 @@ def site(blank: Blank, web: Web) -> Site:
             f"{2 * web.corner + 0.5:g} mm; more teeth, a larger bore, or a smaller rim, hem or "
             "corner makes room"
         )
+    faults += _bevel_faults(blank, web)
     if faults:
         raise RuleError("\n".join(faults))
     return Site(
@@ -122,3 +126,23 @@ def site(blank: Blank, web: Web) -> Site:
         rib=web.rib,
         corner=web.corner,
     )
+
+
+def _bevel_faults(blank: Blank, web: Web) -> list[str]:
+    mount, bevel = blank.mount, web.bevel
+    hole = mount.counterbore.diameter if mount.counterbore else mount.hole
+    room = {
+        f"on a rib of {web.rib:g} mm": web.rib / 2,
+        f"inside a plate of {blank.plate:g} mm": blank.plate / 2,
+        f"the inner edge across a hem of {web.hem:g} mm": web.hem,
+        f"what is bored for a bolt in a pad of {mount.pad:g} mm": mount.pad - hole / 2,
+    }
+    return [
+        f"web.bevel {bevel:g} mm: bevels would meet {where}; {_below(most)} works"
+        for where, most in room.items()
+        if bevel > max(most - LAND, 0) + SAME
+    ]
+
+
+def _below(most: float) -> str:
+    return f"{max(math.floor((most - LAND) * 100 + 1e-6) / 100, 0):g}"
