@@ -16,11 +16,10 @@ from typing import TYPE_CHECKING
 from openwork.spec import to_toml
 
 from ._box import LEADING, reason_box
-from ._chart import Series, charts
+from ._compared import LOWER, compared
 from ._frame import FOOT, GAP, GUTTER, MARGIN, Frame
 from ._frame import HEAD as TOP
 from ._layout import PAPERS, Grid, scale
-from ._overlay import overlay
 from ._paper import HEAD, POINT, SMALL, foot, head, page
 from ._path import number
 from ._pen import Pen
@@ -33,7 +32,6 @@ if TYPE_CHECKING:
     from openwork.explore.family import Family
     from openwork.explore.size import Size
 
-LOWER = 58.0  # mm, height of the part below the rings
 MOST = 16  # sizes on one page
 NARROWEST = 31.0  # mm of a cell: its captions take as much
 WIDEST = 64.0  # mm of a caption, so that left and right of it are read together
@@ -91,7 +89,7 @@ def family_svgs(family: Family, *, paper: str = "A4") -> tuple[str, ...]:
                 _ring(cell, frame, corner, one, reduction)
                 at = (corner[0] + (wide - across) / 2, corner[1] + _height(frame) - words)
                 _caption(cell, at, across, captions[one.teeth])
-        _lower(pen, frame, family)
+        compared(pen, frame, family)
         foot(pen.inside("foot"), frame, reduction=reduction, key=_key(family))
         pages.append(written(drawing))
     return tuple(pages)
@@ -197,63 +195,6 @@ def _short(reason: str) -> str:
         for line in reason.splitlines()
     )
     return ". ".join(lines) + "."
-
-
-def _lower(pen: Pen, frame: Frame, family: Family) -> None:
-    """Draw outlines, charts and consistency below the rings."""
-    top = frame.bottom - FOOT - LOWER + 2.0
-    pen.line((MARGIN, top - 2.0), (frame.right, top - 2.0), 0.12)
-    deep = LOWER - 4.0
-    made = [one.design for one in family.made if one.design is not None]
-    if made:
-        group = pen.inside("outlines")
-        overlay(group, (MARGIN, top), deep, made)
-    left, width = MARGIN + deep + 8, 108.0
-    teeth = [one.teeth for one in family.sizes]
-    charts(pen.inside("charts"), (left, top), (width, deep), teeth, _series(family))
-    right = left + width + 8
-    _consistency(pen.inside("consistency"), (right, top), frame.right - right, family)
-
-
-def _series(family: Family) -> list[Series]:
-    sizes = family.sizes
-    wanted = [sum(one.wanted) / 2 if isinstance(one.wanted, tuple) else one.wanted for one in sizes]
-    figures = [one.figures for one in sizes]
-    ribs = [None if one is None else one.rib["least"] for one in figures]
-    series = [
-        Series(
-            title="mass, g",
-            wanted=wanted,
-            values=[None if one is None else one.mass for one in figures],
-        ),
-        Series(title="least rib, mm", values=ribs),
-    ]
-    return series if family.made else series[:1]
-
-
-def _consistency(pen: Pen, at: tuple[float, float], wide: float, family: Family) -> None:
-    """Set the spread of every figure in a table, and which size stands out, under it."""
-    (x, y), found = at, family.consistency
-    columns = [x + wide * share for share in (0.52, 0.68, 0.84, 1.0)]
-    base = y + HEAD
-    pen.text((x, base), "over the family", HEAD, bold=True)
-    if not found.spreads:
-        pen.text((x, base + 1.5 * SMALL), found.line, SMALL)
-        return
-    for place, name in zip(columns, ("least", "mean", "most", "spread"), strict=True):
-        pen.text((place, base), name, SMALL, end=True)
-    for one in found.spreads:
-        base += 1.35 * SMALL
-        unit = f", {one.trait.unit}" if one.trait.unit not in ("", "1") else ""
-        pen.text((x, base), f"{one.trait.words}{unit}", SMALL)
-        for place, value in zip(columns, (one.least, one.mean, one.most), strict=False):
-            pen.text((place, base), f"{value:.2f}", SMALL, end=True)
-        spread = f"{100 * one.spread:.0f} %" if one.trait.relative else f"{one.spread:.2f}"
-        pen.text((columns[-1], base), spread, SMALL, end=True)
-    pen.line((x, base + 1.2), (x + wide, base + 1.2), 0.12)
-    for line in wrapped(found.line, wide, SMALL):
-        base += 1.5 * SMALL
-        pen.text((x, base), line, SMALL)
 
 
 def _key(family: Family) -> str:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from openwork.commands import _family
 from openwork.commands._common import (
     jobs_option,
     json_option,
@@ -26,9 +27,6 @@ from openwork.errors import RuleError
 
 if TYPE_CHECKING:
     from openwork.explore.family import Family
-    from openwork.explore.size import Size
-
-Row = tuple[str, ...]
 
 
 @click.command("family")
@@ -126,8 +124,8 @@ def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
 
     console = Console(highlight=False)
     for title, rows in (
-        (family.spec.title, _look(family)),
-        ("Drive: diameters in mm, pull of the chain in N", _drive(family)),
+        (family.spec.title, _family.look(family)),
+        ("Drive: diameters in mm, pull of the chain in N", _family.drive(family)),
     ):
         heads, *others = rows
         table = Table(title=Text(title), title_justify="left")
@@ -136,7 +134,7 @@ def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
         for row in others:
             table.add_row(*row)
         console.print(table)
-    for line in (*_said(family, folder), family.consistency.line):
+    for line in (*_family.said(family, folder), family.consistency.line):
         console.print(Text(line), soft_wrap=True)
     for path in paths:
         if path.parent == folder:
@@ -147,59 +145,3 @@ def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
     if not _prints():
         console.print("no family.pdf: pip install 'openwork[pdf]' adds it", markup=False)
     console.print(Text(CAUTION), soft_wrap=True)
-
-
-def _look(family: Family) -> Iterator[Row]:
-    yield "teeth", "mass, g", "wanted", "rib, mm", "rows", "solid", "cell, mm", "proportion"
-    for size in family.sizes:
-        if size.figures is None or size.cell is None:
-            yield str(size.teeth), "none", _wanted(size), *("",) * 5
-            continue
-        yield (
-            str(size.teeth),
-            f"{size.figures.mass:.2f}",
-            _wanted(size),
-            f"{size.figures.rib['least']:.2f}",
-            "" if size.rows is None else str(size.rows),
-            f"{100 * size.figures.solid_share:.0f} %",
-            f"{size.cell.size:.1f}",
-            f"{size.cell.proportion:.2f}",
-        )
-
-
-def _wanted(size: Size) -> str:
-    if isinstance(size.wanted, tuple):
-        return f"{size.wanted[0]:g} to {size.wanted[1]:g}"
-    return "" if size.wanted is None else f"{size.wanted:g}"
-
-
-def _drive(family: Family) -> Iterator[Row]:
-    """Yield the drive figures; gear and development only where [drive] gives them."""
-    first = family.sizes[0].drive
-    more = [name for name in ("gear", "development") if getattr(first, name) is not None]
-    units = {"gear": "gear", "development": "run, m"}
-    diameters = ("pitch", "root", "tip", "over pins")
-    yield "teeth", *diameters, "pull", "ripple", *(units[name] for name in more)
-    for size in family.sizes:
-        drive = size.drive
-        measures = (drive.pitch, drive.root, drive.tip, drive.over_pins)
-        yield (
-            f"{size.teeth} {'even' if drive.even else 'odd'}",
-            *(f"{value:.2f}" for value in measures),
-            f"{drive.pull:.0f}",
-            f"{100 * drive.ripple:.2f} %",
-            *(f"{getattr(drive, name):.2f}" for name in more),
-        )
-
-
-def _said(family: Family, folder: Path) -> Iterator[str]:
-    """Yield what differs from the base, and what cannot be made."""
-    for size in family.sizes:
-        if size.said:
-            yield f"{size.teeth} teeth: {'; '.join(size.said)}"
-        if size.design is None:
-            first, *others = size.reason.splitlines()
-            yield f"{size.teeth} teeth cannot be made: {first}"
-            yield from (f"  {line}" for line in others)
-            if (folder / str(size.teeth)).exists():
-                yield f"  {folder / str(size.teeth)} is left from an earlier run"

@@ -11,6 +11,7 @@ from openwork.table import Table
 
 LEAST, MOST = 1, 5000  # g
 Mass: TypeAlias = Annotated[float, Field(ge=LEAST, le=MOST)]
+Wanted: TypeAlias = float | tuple[float, float] | None
 Teeth: TypeAlias = Annotated[int, Field(ge=9, le=150)]
 
 
@@ -56,3 +57,16 @@ class Goal(Table):
         if len(self.teeth) == 2:
             return tuple(range(self.teeth[0], self.teeth[1] + 1))
         return self.teeth
+
+    def wanted(self, more: int) -> Wanted:
+        """Return the mass, or the band, wanted with *more* teeth; None where the rib is held.
+
+        >>> Goal(mass=100.0, per_tooth=2.0).wanted(-3)
+        94.0
+        """
+        if self.hold == "rib" or self.mass is None:
+            return None
+        grown = more * self.per_tooth
+        if isinstance(self.mass, tuple):
+            return self.mass[0] + grown, self.mass[1] + grown
+        return self.mass + grown

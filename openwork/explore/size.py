@@ -8,6 +8,7 @@ from typing import Any
 
 from openwork.design import Design
 from openwork.explore.cell import Cell, column_count, row_count
+from openwork.explore.goal import Wanted
 from openwork.figures import Figures
 from openwork.part.drive import Running
 
@@ -24,7 +25,7 @@ class Size:
     """
 
     teeth: int
-    wanted: float | tuple[float, float] | None
+    wanted: Wanted
     drive: Running
     design: Design | None = None
     figures: Figures | None = None

@@ -1,0 +1,70 @@
+"""A family in words: the rows of its tables, and what there is to say of its sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from openwork.explore.family import Family
+    from openwork.explore.size import Size
+
+Row = tuple[str, ...]
+
+
+def look(family: Family) -> Iterator[Row]:
+    """Yield heads and rows of the table of masses and cells."""
+    yield "teeth", "mass, g", "wanted", "rib, mm", "rows", "solid", "cell, mm", "proportion"
+    for size in family.sizes:
+        if size.figures is None or size.cell is None:
+            yield str(size.teeth), "none", _wanted(size), *("",) * 5
+            continue
+        yield (
+            str(size.teeth),
+            f"{size.figures.mass:.2f}",
+            _wanted(size),
+            f"{size.figures.rib['least']:.2f}",
+            "" if size.rows is None else str(size.rows),
+            f"{100 * size.figures.solid_share:.0f} %",
+            f"{size.cell.size:.1f}",
+            f"{size.cell.proportion:.2f}",
+        )
+
+
+def _wanted(size: Size) -> str:
+    if isinstance(size.wanted, tuple):
+        return f"{size.wanted[0]:g} to {size.wanted[1]:g}"
+    return "" if size.wanted is None else f"{size.wanted:g}"
+
+
+def drive(family: Family) -> Iterator[Row]:
+    """Yield heads and rows of the drive figures, gear and run only where [drive] gives them."""
+    first = family.sizes[0].drive
+    more = [name for name in ("gear", "development") if getattr(first, name) is not None]
+    units = {"gear": "gear", "development": "run, m"}
+    diameters = ("pitch", "root", "tip", "over pins")
+    yield "teeth", *diameters, "pull", "ripple", *(units[name] for name in more)
+    for size in family.sizes:
+        one = size.drive
+        measures = (one.pitch, one.root, one.tip, one.over_pins)
+        yield (
+            f"{size.teeth} {'even' if one.even else 'odd'}",
+            *(f"{value:.2f}" for value in measures),
+            f"{one.pull:.0f}",
+            f"{100 * one.ripple:.2f} %",
+            *(f"{getattr(one, name):.2f}" for name in more),
+        )
+
+
+def said(family: Family, folder: Path) -> Iterator[str]:
+    """Yield what differs from the base, and what cannot be made."""
+    for size in family.sizes:
+        if size.said:
+            yield f"{size.teeth} teeth: {'; '.join(size.said)}"
+        if size.design is None:
+            first, *others = size.reason.splitlines()
+            yield f"{size.teeth} teeth cannot be made: {first}"
+            yield from (f"  {line}" for line in others)
+            if (folder / str(size.teeth)).exists():
+                yield f"  {folder / str(size.teeth)} is left from an earlier run"
