@@ -184,6 +184,14 @@ def test_a_mass_that_the_rib_jumps_over_is_reached_by_the_rim() -> None:
     assert ring.spec.web.rim > spec.web.rim
 
 
+def test_no_rim_is_narrower_than_asked_for() -> None:
+    """Holes that jump up and down in mass must not be made up for by less metal at the rim."""
+    changes = {"pattern.name": "packing", "goal.mass": 72.0, "goal.teeth": [44]}
+    (size,) = family(load(GALLERY / "harbour" / "spec.toml", changes)).sizes
+    assert size.design is not None
+    assert size.design.spec.web.rim >= 3.0
+
+
 @pytest.mark.parametrize(
     ("goal", "words"),
     [
