@@ -68,7 +68,7 @@ def _consistency(pen: Pen, at: tuple[float, float], wide: float, family: Family)
         unit = f", {one.trait.unit}" if one.trait.unit not in ("", "1") else ""
         pen.text((x, base), f"{one.trait.words}{unit}", SMALL)
         for place, value in zip(columns, (one.least, one.mean, one.most), strict=False):
-            pen.text((place, base), f"{value:.2f}", SMALL, end=True)
+            pen.text((place, base), f"{round(value, 2) + 0.0:.2f}", SMALL, end=True)
         spread = f"{100 * one.spread:.0f} %" if one.trait.relative else f"{one.spread:.2f}"
         pen.text((columns[-1], base), spread, SMALL, end=True)
     pen.line((x, base + 1.2), (x + wide, base + 1.2), 0.12)

@@ -171,6 +171,7 @@ def test_cautions_are_printed():
     assert "ISO 4210" in printed
     assert "local codes apply" in printed
     assert "local codes apply" in page
+    assert "anodised as on aluminium" in page
     assert re.search(rf"{Load().force:g} N once", page)
 
 

@@ -128,6 +128,11 @@ def test_nothing_leaves_the_page() -> None:
                     assert 6.9 <= y <= tall - 6.9
 
 
+def test_no_figure_is_less_than_nothing() -> None:
+    (page,) = pages(four())
+    assert "-0.00" not in words(group(page, "consistency"))
+
+
 def test_a_sheet_is_black_and_white() -> None:
     text = family_svgs(four())[0]
     colours = set(re.findall(r"#[0-9a-fA-F]{3,6}\b", text.partition("</metadata>")[2]))
