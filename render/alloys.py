@@ -141,5 +141,6 @@ def _key(spec: Spec) -> str:
     load = spec.load
     return (
         f"Typical values, not least ones. Safety: what the metal takes over the stress at "
-        f"{load.force:g} N once, or at {load.repeated:g} N repeated, likely, {load.finish} as on aluminium.{cost}"
+        f"{load.force:g} N once, or at {load.repeated:g} N repeated, likely, "
+        f"{load.finish} as on aluminium.{cost}"
     )

@@ -128,9 +128,14 @@ def test_nothing_leaves_the_page() -> None:
                     assert 6.9 <= y <= tall - 6.9
 
 
-def test_no_figure_is_less_than_nothing() -> None:
-    (page,) = pages(four())
-    assert "-0.00" not in words(group(page, "consistency"))
+def test_nothing_has_no_minus() -> None:
+    found = four().consistency
+    spread = dataclasses.replace(found.spreads[0], least=-0.001, mean=-0.2)
+    family_ = dataclasses.replace(four(), consistency=dataclasses.replace(found, spreads=(spread,)))
+    said = words(group(pages(family_)[0], "consistency"))
+    assert "0.00" in said
+    assert "-0.20" in said
+    assert "-0.00" not in said
 
 
 def test_a_sheet_is_black_and_white() -> None:
