@@ -15,7 +15,7 @@ from openwork.spec import Spec, changed
 
 STEPS = 12  # of a count tried either way
 OTHER = 0.5  # mm of plate tried to find how much a mm weighs
-INSIDE = (0.01, 0.03, 0.06, 0.1)  # shares of a plate tried beyond what would just do
+INSIDE = (0.01, 0.03, 0.06, 0.1, 0.15, 0.2)  # shares of a plate tried beyond what would just do
 
 Jump: TypeAlias = tuple[tuple[float, float], tuple[float, float]]
 
