@@ -26,7 +26,7 @@ def biarcs(
     """
     given = [np.asarray(one, dtype=complex) for one in (starts, ends, leaving, arriving)]
     w, sweeps, radii = _arcs(*given)
-    most = np.abs(sweeps) / np.arccos(1 - np.minimum(sagitta / radii, 0.5)) / 2
+    most = np.abs(sweeps) / np.arcsin(np.sqrt(np.minimum(sagitta / radii, 0.5) / 2)) / 4
     share = np.linspace(0, 1, int(np.ceil(most.max(initial=1))) + 1)
     first = _sampled(w[0], w[1], sweeps[0], share[:-1])
     second = _sampled(w[1], w[2], sweeps[1], share)
