@@ -95,10 +95,19 @@ def _changes(
     ctx: click.Context, param: click.Parameter, pairs: tuple[str, ...]
 ) -> Mapping[str, object]:
     del ctx, param
-    if wrong := [pair for pair in pairs if not pair.partition("=")[0].strip() or "=" not in pair]:
+    if wrong := [pair for pair in pairs if not _key(pair.partition("=")[0]) or "=" not in pair]:
         raise SpecError(*(f"--set {pair}: no TABLE.KEY=VALUE; web.rib=2.0 works" for pair in wrong))
     split = (pair.partition("=") for pair in pairs)
-    return {key.strip(): _value(text) for key, _, text in split}
+    return {_key(key): _value(text) for key, _, text in split}
+
+
+def _key(text: str) -> str:
+    """Return the dotted key *text* without the blanks and quotes that TOML allows in it.
+
+    >>> _key(' prices."7075-T6" ')
+    'prices.7075-T6'
+    """
+    return ".".join(part.strip().strip("\"'") for part in text.split("."))
 
 
 def _value(text: str) -> object:
