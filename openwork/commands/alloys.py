@@ -92,10 +92,12 @@ def _summary(
     from rich.table import Table  # noqa: PLC0415
     from rich.text import Text  # noqa: PLC0415
 
-    table = Table(title=Text(f"{spec.title}: mass in g, strength in MPa"), title_justify="left")
+    title = Text(f"{spec.title}: mass in g, strength in MPa")
+    table = Table(title=title, title_justify="left", pad_edge=False)
     heads = ("material", "mass", "yield", "ultimate", "fatigue", "static safety", "fatigue safety")
     for head in (*heads, *(["cost index"] if costs else [])):
-        table.add_column(head, justify="left" if head == "material" else "right")
+        first = head == "material"
+        table.add_column(head, justify="left" if first else "right", no_wrap=first)
     for one in found:
         row = [*_row(one), *([_number(costs.get(one.material.name), ".0f")] if costs else [])]
         table.add_row(*row, style="bold" if one.own else "")
