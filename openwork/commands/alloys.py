@@ -93,11 +93,12 @@ def _summary(
     from rich.text import Text  # noqa: PLC0415
 
     title = Text(f"{spec.title}: mass in g, strength in MPa")
-    table = Table(title=title, title_justify="left", pad_edge=False)
+    table = Table(title=title, title_justify="left")
     heads = ("material", "mass", "yield", "ultimate", "fatigue", "static safety", "fatigue safety")
     for head in (*heads, *(["cost index"] if costs else [])):
         first = head == "material"
-        table.add_column(head, justify="left" if first else "right", no_wrap=first)
+        name = head.replace(" ", "\n")
+        table.add_column(name, justify="left" if first else "right", no_wrap=True)
     for one in found:
         row = [*_row(one), *([_number(costs.get(one.material.name), ".0f")] if costs else [])]
         table.add_row(*row, style="bold" if one.own else "")
