@@ -7,14 +7,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from xml.etree import ElementTree
 
-import font_source_sans_pro
-import typst
-
 from ._type import FACES
+from ._typeset import FACE, typeset
 from .svg import clean
 
 SOURCE = Path(__file__).with_name("pages.typ")
-FACE = "Source Sans Pro"  # shipped with the extra, so that every machine sets the same lines
 
 
 def pages_pdf(pages: Sequence[str], title: str) -> bytes:
@@ -26,9 +23,7 @@ def pages_pdf(pages: Sequence[str], title: str) -> bytes:
         "widths": json.dumps(widths),
         "heights": json.dumps(heights),
     }
-    fonts = [font_source_sans_pro.font_directory]
-    pdf = typst.compile(SOURCE, sys_inputs=inputs, font_paths=fonts, ignore_system_fonts=True)
-    return bytes(pdf)
+    return typeset(SOURCE, inputs)
 
 
 def _size(page: str) -> tuple[float, float]:

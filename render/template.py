@@ -15,10 +15,9 @@ from pathlib import Path
 from string import ascii_letters
 from typing import TYPE_CHECKING, Any
 
-import typst
-
 from ._path import exact_path
 from ._tiles import HEAD, MARGIN, SIZES, STRIP, PaperName, Tiling, Window, single, tiled
+from ._typeset import typeset
 from .svg import CAUTION, canvas, clean, design_recipe, half_width, written
 
 if TYPE_CHECKING:
@@ -40,8 +39,7 @@ LABEL = 4.0  # mm between a pad and the number of its hole
 OTHER_ALPHABETS = 0x0530  # the first character beyond Latin, Greek and Cyrillic
 STEPS = (
     "Print at 100 %, without scaling or fitting to the page.",
-    "Measure both bars. Each must be 100 mm long, to 0.3 mm; paper that is damp, or hot from the "
-    "printer, is not.",
+    "Measure both bars. Each must be 100 mm long, to 0.3 mm; damp or hot paper is not.",
     "Lay the sheet on the crank. All bolt holes must show whole, and nothing of the arms may reach "
     "over the inner edge.",
     "Measure the holes of the crank against the table: paper shows what is wrong, calipers show "
@@ -77,10 +75,9 @@ def template_pdf(design: Design, *, paper: PaperName = "A4") -> bytes:
         "sheets": sheets,
     }  # fmt: skip
     inputs = {"data": json.dumps(data), "ring": _drawing(design)}
-    # Typst's own face has no further alphabets; only a title that needs them asks the machine.
-    own = max(map(ord, design.spec.title)) < OTHER_ALPHABETS
-    pdf = typst.compile(SOURCE, sys_inputs=inputs, ignore_system_fonts=own)
-    return bytes(pdf)
+    # The face has no further alphabets; only a title that needs them asks the machine.
+    foreign = max(map(ord, design.spec.title)) >= OTHER_ALPHABETS
+    return typeset(SOURCE, inputs, machine_faces=foreign)
 
 
 def measures(mount: Mount) -> Iterator[tuple[str, str, str]]:
