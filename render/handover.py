@@ -131,13 +131,14 @@ def _judge_pdf(path: Path, design: Design, choices: Choices) -> Result:
 
 
 MESH = ("trimesh", "manifold3d", "lib3mf")
+PAGES = ("typst", "font_source_sans_pro", "pypdfium2")
 FORMATS: Mapping[str, Format] = {
     "svg": Format("ring.svg", "", (), lambda d, f, _: ring_svg(d, f), _flat("svg")),
     "dxf": Format("ring.dxf", "dxf", ("ezdxf",), _make_dxf, _flat("dxf")),
     "step": Format("ring.step", "step", ("OCP",), _make_step, _judge_step),
     "3mf": Format("ring.3mf", "print", MESH, *_mesh("3mf")),
     "stl": Format("ring.stl", "print", MESH, *_mesh("stl")),
-    "pdf": Format("template.pdf", "pdf", ("typst", "pypdfium2"), _make_pdf, _judge_pdf),
+    "pdf": Format("template.pdf", "pdf", PAGES, _make_pdf, _judge_pdf),
 }
 
 

@@ -102,6 +102,7 @@ def test_a_wrong_command_line_is_refused(spec, tmp_path, options, said):
         ("stl", "trimesh", "print"),
         ("3mf", "lib3mf", "print"),
         ("pdf", "typst", "pdf"),
+        ("pdf", "font_source_sans_pro", "pdf"),
     ],
 )
 def test_a_missing_extra_is_named(spec, tmp_path, monkeypatch, name, package, extra):
