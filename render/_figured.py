@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from openwork.figures import meanings
-from openwork.strength.report import MEANING
+from openwork.strength.meaning import MEANING
 
 if TYPE_CHECKING:
     from openwork.explore.variants import Entry

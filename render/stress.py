@@ -12,8 +12,9 @@ from scipy.interpolate import LinearNDInterpolator
 from scipy.spatial import cKDTree
 
 from openwork.strength.chainpull import tooth_forces
+from openwork.strength.loading import pressure_of, pull_of
+from openwork.strength.meaning import CAUTIONS
 from openwork.strength.plane import node_stress, von_mises
-from openwork.strength.report import CAUTIONS, pressure_of, pull_of
 
 from ._path import number
 from ._pen import Pen

@@ -24,7 +24,7 @@ from openwork.errors import SpecError
 if TYPE_CHECKING:
     from openwork.design import Design
     from openwork.figures import Figures
-    from openwork.strength.report import Strength
+    from openwork.strength.result import Strength
 
 
 @click.command("draw")

@@ -92,7 +92,7 @@ def _explain(console: Console, as_json: bool) -> None:
     from rich.table import Table  # noqa: PLC0415 (only a person reads the table)
 
     from openwork.figures import meanings  # noqa: PLC0415
-    from openwork.strength.report import MEANING  # noqa: PLC0415
+    from openwork.strength.meaning import MEANING  # noqa: PLC0415
 
     plain = {name: (one["unit"], one["meaning"]) for name, one in meanings().items()}
     strength = {f"strength.{name}": (one.unit, one.meaning) for name, one in MEANING.items()}

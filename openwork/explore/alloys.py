@@ -15,7 +15,7 @@ from openwork.explore.strong import strength_of
 from openwork.figures import mass
 from openwork.part.material import MATERIALS, Material
 from openwork.spec import changed
-from openwork.strength.report import Strength
+from openwork.strength.result import Strength
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

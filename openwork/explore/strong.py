@@ -8,7 +8,9 @@ from openwork.explore.tune import tuned
 from openwork.figures import mass
 from openwork.spec import changed
 from openwork.strength.model import Model, ring_model
-from openwork.strength.report import Quality, Strength, strength
+from openwork.strength.quality import Quality
+from openwork.strength.report import strength
+from openwork.strength.result import Strength
 
 NET = {"name": "michell"}  # crossed spirals: the lightest net for pure torque
 

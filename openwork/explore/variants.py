@@ -16,7 +16,7 @@ from openwork.explore.strong import strength_of
 from openwork.figures import Figures, figures
 from openwork.limits import keep
 from openwork.spec import Spec, changed
-from openwork.strength.report import Strength
+from openwork.strength.result import Strength
 
 Value: TypeAlias = int | float | str
 

@@ -18,7 +18,7 @@ from openwork.strength.chainpull import pressure_angle
 from openwork.strength.mesh import pieces
 from openwork.strength.model import Model, ring_model
 from openwork.strength.plane import chain_loads, factored, mean_turn
-from openwork.strength.report import GRADES
+from openwork.strength.quality import GRADES
 
 from .tools import Array
 

@@ -14,10 +14,13 @@ from openwork.strength.body import Fineness, body, gap_bottoms, seats
 from openwork.strength.chainpull import lever, pressure_angle, tooth_forces
 from openwork.strength.element import assembled, elastic, plane_rigidity
 from openwork.strength.load import Load
+from openwork.strength.loading import loaded
+from openwork.strength.meaning import MEANING
 from openwork.strength.model import Model
+from openwork.strength.plain import thinned
 from openwork.strength.plane import chain_loads, factored, in_plane, mean_turn, rim
 from openwork.strength.plate import across, bolt_gaps
-from openwork.strength.report import MEANING, loaded, mean_stiffness, strength, thinned
+from openwork.strength.report import mean_stiffness, strength
 
 from .rings import holes, ring, slots
 from .tools import Array
