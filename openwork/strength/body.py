@@ -11,9 +11,10 @@ from scipy.sparse import csr_array
 
 from openwork.shape.contour import Floats, Points
 from openwork.strength.element import Slopes, gauss_points, slopes
-from openwork.strength.mesh import Mesh, meshed
+from openwork.strength.mesh import meshed
 from openwork.strength.model import Model, thickness
 from openwork.strength.sampling import Integers, Size
+from openwork.strength.triangles import Mesh
 
 Mask: TypeAlias = NDArray[np.bool_]
 

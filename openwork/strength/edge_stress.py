@@ -14,8 +14,8 @@ from scipy.sparse import csr_array
 
 from openwork.shape.contour import Floats, Points
 from openwork.strength.body import CLEAR_OF_BOLT, Body, near_bolts
-from openwork.strength.mesh import Mesh
 from openwork.strength.sampling import Integers
+from openwork.strength.triangles import Mesh
 
 STATIONS = np.array([-1.0, 1.0]) / np.sqrt(3)
 

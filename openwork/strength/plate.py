@@ -17,7 +17,7 @@ from openwork.shape.contour import Floats
 from openwork.strength.body import Body, seats
 from openwork.strength.edge_stress import Edges, free_edges
 from openwork.strength.element import GAUSS, Factor, Slopes, elastic, plane_rigidity, products
-from openwork.strength.mesh import shapes
+from openwork.strength.quadratic import shapes
 from openwork.strength.sampling import Integers
 
 SHEAR = 5 / 6

@@ -9,7 +9,8 @@ from openwork.errors import RuleError
 from openwork.shape.contour import area, circle, polygon_contour, reverse
 from openwork.strength.edge_stress import tangential
 from openwork.strength.element import slopes
-from openwork.strength.mesh import Mesh, meshed
+from openwork.strength.mesh import meshed
+from openwork.strength.triangles import Mesh
 
 from .test_plane import stress_at_nodes
 from .tools import FREE, Array, pushed, solved, stiffness

@@ -19,9 +19,10 @@ from openwork.strength.element import (
     held,
     slopes,
 )
-from openwork.strength.mesh import meshed, shapes
+from openwork.strength.mesh import meshed
 from openwork.strength.modes import inertia, largest, stress_stiffness
 from openwork.strength.plate import SHEAR, bending
+from openwork.strength.quadratic import shapes
 
 from .test_plane import jittered, straight_grid
 from .tools import FREE, Array, Index, grid, pushed, sides_on, solved
