@@ -15,11 +15,24 @@ from openwork.fill.polar import BEYOND, column_angle, extent, mapped, phase_shif
 from openwork.fill.site import Site
 
 WANTED = 20  # ribs round the ring, about
+BOW = 1e-3  # mm a rib may rise over the chords that stand for it
 
 
 def _count(site: Site) -> int:
     counts = range(site.fold * math.ceil(3 / site.fold), 2 * WANTED, site.fold)
     return min(counts, key=lambda n: math.log(n / WANTED) ** 2 + unevenness(site, n) ** 2)
+
+
+def _points(low: float, high: float, lean: float, bend: float) -> int:
+    """Return how many points a rib needs for chords that bow by BOW at most.
+
+    A chord bows by an eighth of the second derivative times its step squared.
+    """
+    if lean == 0 and bend == 0:
+        return 2
+    steepest = abs(lean) + abs(bend) * (1 + 2 * BEYOND)
+    second = math.exp(high) * (2 * abs(bend) + steepest**2 + (high - low) ** 2)
+    return math.ceil((1 + 2 * BEYOND) * math.sqrt(second / (8 * BOW))) + 1
 
 
 @pattern
@@ -39,10 +52,10 @@ class Spokes:
         """Return the gaps between the ribs of one sector."""
         del rng
         low, high = extent(site)
-        straight = self.sweep == 0 and self.hook == 0
-        share = np.linspace(-BEYOND, 1 + BEYOND, 2 if straight else 33)
         lean = np.tan(np.radians(self.sweep)) * (high - low)
-        v = lean * (share - 0.5) + self.hook * (high - low) * share * (share - 1)
+        bend = self.hook * (high - low)
+        share = np.linspace(-BEYOND, 1 + BEYOND, _points(low, high, lean, bend))
+        v = lean * (share - 0.5) + bend * share * (share - 1)
         u = low + (high - low) * share
         first = phase_shift(self.phase, 1.0) - 0.5
         ribs = column_angle(site, self.count)(first + np.arange(self.count // site.fold + 1))

@@ -17,6 +17,7 @@ from openwork.shape.arcfit import Piece, piece
 from openwork.shape.contour import Contour, Points, circle
 from openwork.shape.corners import BETWEEN, Link, marked
 from openwork.shape.known import Circle, Known, even_arcs, on_circles
+from openwork.shape.merged import merged
 from openwork.shape.slivers import contour_of, without_slivers
 from openwork.shape.smooth import fitted
 from openwork.shape.stretch import Stretch, stretch
@@ -51,18 +52,19 @@ def traced(
     corners, hard = marked(links, tolerance)
     if not any(corners) and not any(hard):
         whole = stretch([*vertices, vertices[0]], ring=True)
-        return _as_circle(whole, tolerance) or _whole(fitted(whole, tolerance, least), least)
+        fit = _as_circle(whole, tolerance)
+        return fit or _whole(fitted(whole, tolerance, least), tolerance, least)
     pieces: list[Piece] = []
     for path, before, after, angle in _runs(known.vertices, links, corners, hard):
         if len(path) == 2 and not before and not after:
             pieces.append(piece(path[0], angle))
         else:
             pieces += fitted(stretch(path, before, after), tolerance, least)
-    return _whole(pieces, least)
+    return _whole(pieces, tolerance, least)
 
 
-def _whole(pieces: Sequence[Piece], least: float) -> Contour:
-    return contour_of(without_slivers(pieces, least))
+def _whole(pieces: Sequence[Piece], tolerance: float, least: float) -> Contour:
+    return contour_of(merged(without_slivers(pieces, least), tolerance))
 
 
 def _cleaned(ring: Points) -> list[complex]:

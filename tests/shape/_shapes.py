@@ -5,7 +5,7 @@ import math
 import numpy as np
 import shapely
 
-from openwork.shape.contour import Contour, Floats, Points, polygon
+from openwork.shape.contour import Contour, Floats, Points, sampled
 
 
 def polyline(x: Floats, y: Floats) -> Points:
@@ -55,24 +55,46 @@ def lengths(contour: Contour) -> Floats:
 
 
 def apart(contour: Contour, ring: Points) -> float:
-    """Return the greatest distance from contour to *ring* or back, by finely sampled lines."""
-    traced = polygon(contour, sagitta=1e-6).exterior
-    given = shapely.LinearRing(ring)
-    finely = [shapely.segmentize(one, one.length / 4000) for one in (traced, given)]
-    far = [
-        shapely.distance(shapely.points(shapely.get_coordinates(a)), b).max()
-        for a, b in (finely, finely[::-1])
-    ]
-    return float(max(far))
+    """Return the greatest distance from *contour* to *ring* or back, by shapely."""
+    given = sampled(contour, 5e-5)
+    return max(_far(given, ring), _far(ring, given))
 
 
-def same_piece(contour: Contour) -> list[int]:
-    """Return the numbers of pieces that lie on one line or circle with the next, in a tangent."""
+def _far(ring: Points, other: Points) -> float:
+    line = shapely.LinearRing(ring)
+    points = shapely.points(shapely.get_coordinates(shapely.segmentize(line, line.length / 2000)))
+    segments = shapely.linestrings(np.stack([other, np.roll(other, -1, axis=0)], axis=1))
+    _, distance = shapely.STRtree(segments).query_nearest(
+        points, return_distance=True, all_matches=False
+    )
+    return float(distance.max())
+
+
+def ends(contour: Contour) -> tuple[Points, Points]:
+    """Return start and middle (n,) of each piece, complex; a bulge lifts the middle by its share.
+
+    The rise of an arc over its chord is the bulge times half of that (DXF Reference, LWPOLYLINE).
+    """
+    start, chord = contour.points @ np.array([1.0, 1.0j]), contour.chords @ np.array([1.0, 1.0j])
+    return start, start + chord / 2 - 0.5j * chord * contour.bulges
+
+
+def alike(contour: Contour) -> Floats:
+    """Return how far (n,), mm, each piece and the next lie off the circle or line nearest to both.
+
+    The circle by least squares of its equation (Kasa, IEEE Trans. Instrum. Meas. 1976).
+    """
+    start, middle = ends(contour)
+    path = np.column_stack([start, middle]).ravel()
+    count = len(path)
     found = []
-    curvature = np.sign(contour.bulges) / contour.radii
-    for k, turn in enumerate(turns(contour)):
-        step = abs(curvature[k] - curvature[(k + 1) % len(contour)])
-        both = lengths(contour)[[k, (k + 1) % len(contour)]].min()
-        if abs(turn) < 1e-6 and step * both**2 < 1e-6:
-            found.append(k)
-    return found
+    for k in range(0, count, 2):
+        z = path[np.arange(k, k + 5) % count]
+        scale = np.abs(z - z.mean()).max()
+        x, y = ((z - z.mean()) / scale).real, ((z - z.mean()) / scale).imag
+        # a (x^2 + y^2) + b x + c y + d = 0 holds for lines too; divided by the slope it is mm.
+        rows = np.column_stack([x * x + y * y, x, y, np.ones(5)])
+        a, b, c, d = np.linalg.svd(rows)[2][-1]
+        slope = np.hypot(2 * a * x + b, 2 * a * y + c)
+        found.append(float((np.abs(rows @ [a, b, c, d]) / slope).max() * scale))
+    return np.array(found)
