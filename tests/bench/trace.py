@@ -1,0 +1,41 @@
+"""Tracing the cores of every gallery ring: share of the way from spec to Design, and pieces.
+
+Promise: 150 openings in less than 0.15 s, a symmetry sector once and copied; at most 40 pieces an
+opening, or one for each mm of its outline.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+from unittest import mock
+
+import numpy as np
+
+import openwork
+from openwork.fill import finish
+from openwork.shape.trace import traced
+
+from ._timing import seconds
+
+GALLERY = Path(__file__).parents[2] / "gallery"
+
+
+def rows() -> Iterator[tuple[str, str]]:
+    for path in sorted(GALLERY.glob("*/spec.toml")):
+        spec = openwork.load(path)
+        calls = []
+
+        def kept(ring, calls=calls, **options):
+            calls.append((ring, options))
+            return traced(ring, **options)
+
+        with mock.patch.object(finish, "traced", kept):
+            design = openwork.design(spec)
+        whole = seconds(lambda spec=spec: openwork.design(spec), 3)
+        alone = seconds(lambda calls=calls: [traced(ring, **options) for ring, options in calls], 3)
+        counts = [len(one) for one in design.openings]
+        vertices = sum(len(ring) for ring, _ in calls)
+        yield (
+            path.parent.name,
+            f"{1e3 * alone:.0f} ms, {alone / whole:.0%} of {1e3 * whole:.0f} ms; {vertices} "
+            f"vertices in a sector; {len(counts)} openings of {np.mean(counts):.0f} pieces",
+        )
