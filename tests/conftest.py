@@ -1,11 +1,15 @@
-"""One thread of linear algebra for each process, and one browser for all tests of it."""
+"""One thread of linear algebra for each process, the same examples in every run, one browser."""
 
 import os
 import shutil
 
 import pytest
+from hypothesis import settings
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # on small matrices more only wait
+
+settings.register_profile("same", derandomize=True, deadline=None)
+settings.load_profile("same")
 
 QUIET = (
     "--no-sandbox --headless --disable-gpu --disable-background-networking --no-first-run "

@@ -314,7 +314,7 @@ WORDS = (
 )
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.tuples(st.sampled_from(KEYS), WORDS), min_size=1, max_size=3))
 def test_junk_in_any_key_never_gives_a_traceback(
     tmp_path: Path, pairs: list[tuple[str, str]]
@@ -327,7 +327,7 @@ def test_junk_in_any_key_never_gives_a_traceback(
 
 
 @given(st.binary(max_size=60) | st.text(max_size=60).map(str.encode))
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_junk_for_a_file_never_gives_a_traceback(tmp_path: Path, content: bytes) -> None:
     (tmp_path / "junk.toml").write_bytes(content)
     result = run("draw", tmp_path / "junk.toml")

@@ -11,7 +11,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 import openwork
@@ -349,7 +349,6 @@ SPECS = st.fixed_dictionaries(
 
 
 @given(SPECS)
-@settings(deadline=None)  # the schema is slow where the machine is busy
 def test_a_written_spec_reads_back_equal_and_passes_the_schema(data: dict[str, Any]) -> None:
     spec = Spec.model_validate(data)
     text = to_toml(spec)

@@ -9,6 +9,7 @@ import numpy as np
 
 from openwork.shape.arcfit import Piece
 from openwork.shape.contour import Contour
+from openwork.shape.edge import crossings, edge
 
 
 def contour_of(pieces: Sequence[Piece]) -> Contour:
@@ -21,8 +22,8 @@ def contour_of(pieces: Sequence[Piece]) -> Contour:
 def without_slivers(pieces: Sequence[Piece], least: float) -> list[Piece]:
     """Return *pieces* with those whose chords are shorter than *least* (mm) left out.
 
-    Where the neighbours are lines that meet near by, they are drawn out to meet; else both are
-    led to the middle of what is left out, an arc along its circle if it is the only one.
+    Where the neighbours meet near by, they are drawn out to meet; else both are led to the middle
+    of what is left out, an arc along its circle if it is the only one.
     """
     rest = list(pieces)
     while len(rest) > 2:
@@ -41,11 +42,11 @@ def _without(pieces: list[Piece], k: int, least: float) -> list[Piece]:
     (start, _), (end, after), (last, before) = turned[0], turned[1], turned[-1]
     beyond = turned[2][0] if len(turned) > 2 else start
     place = (start + end) / 2
-    if before == 0 and after == 0:
-        met = _crossing(last, start, end, beyond)
-        if met is not None and abs(met - place) <= least:
-            place = met
-    elif before == 0 or after == 0:
+    met = crossings(edge(last, start, before), edge(end, beyond, after)) if last != beyond else ()
+    nearest = min(met, key=lambda point: abs(point - place), default=math.inf)
+    if abs(nearest - place) <= least:
+        place = nearest
+    elif (before == 0) != (after == 0):
         fixed, moving, bulge = (beyond, end, after) if before == 0 else (last, start, before)
         centre = _centre(moving, fixed, bulge if before == 0 else -bulge)
         outward = (place - centre) / abs(place - centre)
@@ -71,12 +72,3 @@ def _led(start: complex, end: complex, bulge: float, new_start: complex, new_end
 
 def _centre(start: complex, end: complex, bulge: float) -> complex:
     return (start + end) / 2 + 1j * (end - start) * (1 - bulge * bulge) / (4 * bulge)
-
-
-def _crossing(a: complex, b: complex, c: complex, d: complex) -> complex | None:
-    """Return where the lines a-b and c-d meet."""
-    one, other = b - a, d - c
-    cross = (one.conjugate() * other).imag
-    if abs(cross) < 1e-9 * abs(one) * abs(other):
-        return None
-    return a + one * (((c - a).conjugate() * other).imag / cross)

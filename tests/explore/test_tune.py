@@ -51,7 +51,7 @@ def test_every_family_is_tuned_or_says_what_it_can(family: str) -> None:
 
 
 @given(st.sampled_from(["honeycomb", "spokes", "michell"]), st.floats(1, 4), st.floats(0.05, 1))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_more_rib_weighs_more(family: str, rib: float, more: float) -> None:
     spec = site_spec(SITE, name=family)
     spec = settled(design(spec))

@@ -167,7 +167,7 @@ def test_every_key_says_what_it_is() -> None:
             assert field.description, name
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(
     teeth=st.integers(24, 60),
     bolts=st.integers(3, 6),

@@ -193,7 +193,7 @@ def test_joints_are_tangent_and_no_piece_is_short_for_every_count(chain: Chain, 
             assert lengths(outline).min() > 0.05, (teeth, tip)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     teeth=st.integers(9, 150),
     gap=st.floats(0, 1),

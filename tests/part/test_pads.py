@@ -171,7 +171,7 @@ rings = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(ring=rings)
 def test_the_solid_is_never_smaller_than_asked(ring: dict[str, Any]) -> None:
     points = bolts(ring["count"], ring["circle_radius"])
@@ -193,7 +193,7 @@ def test_the_solid_is_never_smaller_than_asked(ring: dict[str, Any]) -> None:
         assert lengths(edge).min() > 0.05
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(ring=rings, part=st.floats(0.05, 0.95))
 def test_growing_circle_and_pads_gives_a_parallel_edge(ring: dict[str, Any], part: float) -> None:
     points = bolts(ring["count"], ring["circle_radius"])
@@ -211,7 +211,7 @@ def test_growing_circle_and_pads_gives_a_parallel_edge(ring: dict[str, Any], par
     assert away == pytest.approx(np.full(len(away), grown), abs=1.1e-5)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(ring=rings)
 def test_any_inner_edge_is_sound(ring: dict[str, Any]) -> None:
     points = bolts(ring["count"], ring["circle_radius"])
