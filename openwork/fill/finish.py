@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from scipy.spatial import Voronoi
 
 from openwork.errors import RuleError
+from openwork.fill.classes import copies
 from openwork.fill.contours import field_polygons
 from openwork.fill.pattern import Cells, Field, Filling, Net, Shapes
 from openwork.fill.site import CHORD, Site
@@ -76,8 +77,7 @@ def finished(filling: Filling, site: Site) -> Finished:
     keep = present & complete & wide
     if (count := (int(keep.sum()) + len(exact)) * site.fold) > MOST:
         raise RuleError(f"{count} openings: at most {MOST} are drawn; fewer columns or rows do")
-    circles = _arcs_of(site.walls(site.corner))
-    openings = [_opening(core, site.corner, circles) for core in _blunted(cores[keep], site)]
+    openings = _openings(_blunted(cores[keep], site), site)
     if not exact and not openings:
         raise RuleError(_nothing_left(site))
     return Finished(
@@ -310,8 +310,15 @@ def _arcs_of(contours: Sequence[Contour]) -> list[tuple[float, float, float]]:
     return sorted(found)
 
 
-def _opening(
-    core: shapely.Polygon, radius: float, circles: list[tuple[float, float, float]]
-) -> Contour:
-    ring = shapely.get_coordinates(core.exterior)[:-1]
-    return dilated(traced(ring, circles=circles, tolerance=TRACE, least=FINEST), radius)
+def _openings(cores: Shapely, site: Site) -> list[Contour]:
+    """Return the openings that grow from *cores*, each kind of them traced once."""
+    circles = _arcs_of(site.walls(site.corner))
+    rings = [shapely.get_coordinates(core.exterior)[:-1] for core in cores]
+    made: dict[int, Contour] = {}
+    openings = []
+    for number, copy in enumerate(copies(rings, circles)):
+        if copy.of == number:
+            core = traced(rings[number], circles=circles, tolerance=TRACE, least=FINEST)
+            made[number] = dilated(core, site.corner)
+        openings.append(copy.made(made[copy.of]))
+    return openings

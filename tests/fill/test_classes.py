@@ -1,0 +1,72 @@
+"""Copies found among outlines are those that were made, and no others; shapely measures them."""
+
+import numpy as np
+import pytest
+import shapely
+
+from openwork.design import design
+from openwork.fill import finish
+from openwork.fill.classes import Copy, copies
+from openwork.shape.contour import polygon
+from openwork.testing import SITES, site_spec
+
+LEAF = np.array([[50, -2], [56, -3], [60, 0.5], [58, 3], [52, 1.5]])
+
+
+def turned(ring, angle):
+    c, s = np.cos(angle), np.sin(angle)
+    return ring @ np.array([[c, s], [-s, c]])
+
+
+def test_turned_and_mirrored_ones_are_copies_wherever_they_start():
+    rng = np.random.default_rng(4)
+    angles = rng.uniform(-3, 3, 8)
+    rings = [LEAF]
+    for angle, mirror in zip(angles, [False, True] * 4, strict=True):
+        image = (LEAF * [1, -1])[::-1] if mirror else LEAF
+        rings.append(np.roll(turned(image, angle), rng.integers(5), axis=0))
+    found = copies(rings)
+    assert found[0] == Copy(0)
+    assert [one.mirror for one in found[1:]] == [False, True] * 4
+    assert [one.angle for one in found[1:]] == pytest.approx(angles.tolist(), abs=1e-9)
+
+
+@pytest.mark.parametrize("by", [1e-3, 0.5])
+@pytest.mark.parametrize("corner", range(5))
+def test_one_corner_that_differs_makes_another_outline(corner, by):
+    other = LEAF.copy()
+    other[corner, 0] += by
+    assert [one.of for one in copies([LEAF, other, turned(LEAF, 0.1)])] == [0, 1, 0]
+
+
+def test_an_outline_farther_out_is_no_copy():
+    assert [one.of for one in copies([LEAF, np.add(LEAF, [1.0, 0.0])])] == [0, 1]
+
+
+def test_where_vertices_lie_on_a_circle_does_not_count_but_the_circle_does():
+    def cell(start, bow):
+        """A box whose outer side is an arc of radius 60, or bows less."""
+        arc = start + np.linspace(0.001, 0.099, 9) * (1 + bow / 100)
+        box = np.array([start + 0.1, start])
+        outer = (60 - bow) * np.exp(1j * arc)
+        z = np.concatenate([[59.9 * np.exp(1j * start)], outer, 59.9 * np.exp(1j * box[:1])])
+        z = np.concatenate([z, 52 * np.exp(1j * box)])
+        return np.column_stack([z.real, z.imag])
+
+    circles = [(0.0, 0.0, 60.0)]
+    assert [one.of for one in copies([cell(0, 0), cell(0.7, 0), cell(1.4, 0.2)], circles)] == [
+        0, 0, 2,
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["honeycomb", "petals", "stars", "gyroid"])
+@pytest.mark.parametrize("site", [next(iter(SITES)), list(SITES)[-1]])
+def test_a_copy_is_what_would_have_been_drawn_in_its_place(name, site, monkeypatch):
+    spec = site_spec(site, name=name)
+    copied = design(spec).openings
+    monkeypatch.setattr(finish, "copies", lambda rings, circles: [*map(Copy, range(len(rings)))])
+    alone = design(spec).openings
+    assert len(copied) == len(alone)
+    for one, other in zip(copied, alone, strict=True):
+        gap = shapely.hausdorff_distance(polygon(one).exterior, polygon(other).exterior)
+        assert gap < 3e-3  # both within 1 um of the same core, in other pieces; chords of 1 um
