@@ -18,7 +18,7 @@ def merged(pieces: Sequence[Piece], tolerance: float) -> list[Piece]:
     goes first, so the result does not depend on where the ring starts.
 
     >>> merged([(0j, 0.0), (1 + 0j, 0.0), (2 + 0j, 0.0), (2 + 2j, 0.0)], 0.001)
-    [(0j, 0.0), (2+0j, 0.0), (2+2j, 0.0)]
+    [(0j, 0.0), ((2+0j), 0.0), ((2+2j), 0.0)]
     """
     rest = list(pieces)
     strains = [_strain(rest, k) for k in range(len(rest))]
