@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from ._paper import HEAD, SMALL
+from ._paper import HEAD, SMALL, THIN
 from ._pen import Pen
 from ._type import ELLIPSIS, shortened, wrapped
 
-THIN = 0.12
 INSET = 2.0  # from the box to its words
 LEADING = 1.25
 

@@ -19,9 +19,7 @@ APART = 2.0  # mm, least distance of what stands left and right on one line
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caption:
-    """Family and mass in bold, the stiffness before it where it is known; what differs, on as many
-    lines as it needs; two small figures.
-    """
+    """Family and mass in bold; what differs, on as many lines as it needs; the small figures."""
 
     family: str
     mass: str
@@ -41,17 +39,17 @@ def caption(entry: Entry, width: float) -> Caption:
         mass = f"{entry.figures.mass:.1f} g"
         small = f"{100 * entry.figures.solid_share:.0f} % · {entry.figures.rib['least']:.2f} mm"
     if entry.strength is not None:
-        mass = f"×{entry.strength.stiffness_vs_plate:.2f} · {mass}"
+        small = f"×{entry.strength.stiffness_vs_plate:.2f} · {small}"
     beside_mass = width - text_width(mass, HEAD, bold=True) - APART
     beside_small = width - text_width(small, SMALL) - APART
     return Caption(
         family=shortened(entry.variant.family, beside_mass, HEAD, bold=True),
         mass=mass,
-        differs=tuple(wrapped(_listed(entry.variant.label), beside_small, SMALL)),
+        differs=tuple(wrapped(listed(entry.variant.label), beside_small, SMALL)),
         small=small,
     )
 
 
-def _listed(label: Sequence[str]) -> str:
+def listed(label: Sequence[str]) -> str:
     """Return the parts of *label* in a row that breaks only between them, minus signs set right."""
     return ", ".join(part.replace(" -", " \u2212").replace(" ", "\u00a0") for part in label)

@@ -8,7 +8,7 @@ from ._box import reason_box
 from ._caption import ABOVE, LEADING, Caption
 from ._frame import Frame
 from ._layout import Place
-from ._paper import HEAD, POINT, SMALL
+from ._paper import CAP, HEAD, MARK, SMALL
 from ._path import number
 from ._pen import Pen
 from .preview import face
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from openwork.design import Design
     from openwork.explore.variants import Entry
 
-MARK = 10 * POINT
-CAP = 0.75  # height of capitals, in sizes
 GRID_UNIT = 0.01  # mm of the ring: at any scale finer than a printer's dot
 
 

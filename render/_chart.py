@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from ._paper import HEAD, SMALL
+from ._paper import FAINT, HEAD, SMALL
 from ._pen import Pen
 
-FAINT = 0.06  # mm, lines of the scale
 FIRM = 0.25  # mm, the figure's own line
 DOT = 0.75
 LABELS = 12.0  # mm left of the axis for the numbers of the scale

@@ -60,3 +60,8 @@ class Frame:
         x = MARGIN + place.column % self.grid.columns * (wide + GUTTER)
         y = MARGIN + HEAD + place.row % self.grid.rows * (tall + GAP)
         return x, y
+
+    def upper_right(self, place: Place) -> tuple[float, float]:
+        """Return the upper right corner of the cell at *place*."""
+        x, y = self.corner(place)
+        return x + self.cell[0], y

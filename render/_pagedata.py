@@ -12,9 +12,9 @@ import json
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
+from openwork.explore.figured import numbers, rows
 from openwork.spec import Spec
 
-from ._figured import numbers, rows
 from ._layout import Arranged
 from ._part import counterbores
 from ._path import compact_path

@@ -16,6 +16,10 @@ TITLE = 14 * POINT
 HEAD = 7.5 * POINT
 SMALL = 6.5 * POINT
 RULE = 0.25
+THIN = 0.12
+FAINT = 0.06
+MARK = 10 * POINT
+CAP = 0.75  # height of capitals, in sizes
 BAR = 28.0  # mm on the page, most length of the scale bar
 
 

@@ -8,8 +8,6 @@ from pathlib import Path
 import font_source_sans_pro
 import typst
 
-FACE = "Source Sans Pro"
-
 
 def typeset(source: Path, inputs: Mapping[str, str], *, machine_faces: bool = False) -> bytes:
     """Return the Typst file *source* with *inputs* as PDF; *machine_faces* for other alphabets."""

@@ -6,16 +6,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from openwork.design import Design
-from openwork.errors import RuleError
+from openwork.errors import RuleError, SpecError
 from openwork.explore.balanced import balanced
 from openwork.explore.variants import Entry, Value, all_made
 from openwork.explore.vary import crossed
 from openwork.spec import Spec
 
 from ._layout import Arranged, arranged
+from .compare import FEWEST, MOST, compare_svg
 from .notebook import pages_html
 from .page import page_html
-from .sheet import sheet_svgs
+from .sheet import common_line, sheet_svgs
 
 COUNT = 24  # variants that fill one page
 
@@ -49,6 +50,18 @@ class Sheet:
     def pages(self, *, paper: str = "A4") -> tuple[str, ...]:
         """Return the sheets as SVG, landscape on A4, A3 or Letter."""
         return sheet_svgs(self.spec, self.entries, paper=paper)
+
+    def compare(self, *marks: str, paper: str = "A4") -> str:
+        """Return the rings at 2 to 6 *marks* side by side over their figures, as SVG.
+
+        Raises SpecError for other numbers of marks or unknown ones, RuleError as above.
+        """
+        found = {self.entries.at(mark)[0].mark: self[mark] for mark in marks}
+        if not FEWEST <= len(found) <= MOST:
+            raise SpecError(f"{len(found)} marks: {FEWEST} to {MOST} can be compared")
+        chosen = [self.entries.at(mark) for mark in found]
+        line = common_line(self.spec, self.entries)
+        return compare_svg(self.spec, chosen, line=line, paper=paper)
 
     def page(self) -> str:
         """Return one HTML page of all variants, to sort, filter and compare in a browser."""

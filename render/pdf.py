@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from xml.etree import ElementTree
 
-from ._type import FACES
-from ._typeset import FACE, typeset
+from ._type import in_shipped_face
+from ._typeset import typeset
 from .svg import clean
 
 SOURCE = Path(__file__).with_name("pages.typ")
@@ -19,7 +19,7 @@ def pages_pdf(pages: Sequence[str], title: str) -> bytes:
     widths, heights = zip(*map(_size, pages), strict=True)
     inputs = {
         "title": clean(title),
-        "pages": json.dumps([page.replace(FACES, f"'{FACE}', {FACES}") for page in pages]),
+        "pages": json.dumps([*map(in_shipped_face, pages)]),
         "widths": json.dumps(widths),
         "heights": json.dumps(heights),
     }

@@ -4,10 +4,15 @@ One design decides every page. Landscape, a margin of 7 mm, black on white and n
 office printer breaks greys into dots. A3 is the A4 page enlarged, type and lines and all.
 
 Grid: three by two to six by four cells, the coarsest that holds the set on one page; whitespace
-divides them. Each cell has the picture above, with its mark in the corner that a round ring leaves
-free, and the caption below: family and mass in bold; what differs, and to the right the solid
-share, the least rib and, where it is known, the stiffness against a plain plate. All rings of a
-sheet are solid faces drawn to one scale.
+divides them. Each cell has the picture above, with its mark in one of the corners that a round ring
+leaves free and small bars in another, for mass, solid share and, where it is known, stiffness, from
+0 to the greatest of all; and the caption below: family and mass in bold; what differs, and to the
+right the stiffness against a plain plate, where it is known, the solid share and the least rib. All
+rings of a sheet are solid faces drawn to one scale.
+
+Several sheets have an index, by family and mass. A comparison sets two to six rings side by side,
+as large as the page allows, over a table of the figures in which they differ; the best of a row is
+bold and has a dot, which shows in black and white as well.
 
 Type: one sans-serif family of the reader's system, faces with figures of one width first; four
 sizes (14, 10, 7.5, 6.5 point) and two weights. Lines: 0.25 mm under the head and over the foot,
@@ -23,10 +28,11 @@ from typing import TYPE_CHECKING
 from openwork.spec import Spec, to_toml
 from openwork.wording import shown
 
+from ._bars import bars, draw_bars
 from ._caption import caption
 from ._cell import draw_cell
 from ._frame import Frame
-from ._layout import PAPERS, Arranged, arranged, scale
+from ._layout import PAPERS, Arranged, Place, arranged, scale
 from ._paper import foot, head, page
 from ._pen import Pen
 from .svg import written
@@ -34,10 +40,16 @@ from .svg import written
 if TYPE_CHECKING:
     from openwork.explore.variants import Entry, Variant
 
-__all__ = ["Arranged", "arranged", "sheet_svgs", "spec_line"]
+__all__ = ["Arranged", "Place", "arranged", "common_line", "sheet_svgs", "spec_line"]
 
-KEY = "Under each ring: family and mass; what differs; solid share of the web and least rib."
-STIFF = KEY.removesuffix(".") + "; × is stiffness over that of a plain plate as heavy."
+KEY = (
+    "Under each ring: family and mass; what differs; solid share of the web and least rib. "
+    "Bars, from 0: mass, share."
+)
+STIFF = (
+    "Under each ring: family and mass; what differs; stiffness over that of a plain plate as heavy "
+    "(×), solid share of the web and least rib. Bars, from 0: mass, share, stiffness."
+)
 
 
 def sheet_svgs(
@@ -52,7 +64,8 @@ def sheet_svgs(
     sizes = [entry.design.blank.tip_diameter for _, entry in entries if entry.design is not None]
     reduction = scale(max(sizes), frame.room * size.module) if sizes else 0.0
     key = STIFF if any(entry.strength is not None for _, entry in entries) else KEY
-    line = spec_line(spec, {key for _, entry in entries for key, _ in entry.variant.changes})
+    heights = bars(entries)
+    line = common_line(spec, entries)
     pages = []
     for count, places in enumerate(entries.pages, start=1):
         drawing = page(frame, title=spec.title, recipe=_recipe(spec, entries))
@@ -61,7 +74,9 @@ def sheet_svgs(
         aside = " · ".join(filter(None, (date, where)))
         head(pen.inside("head"), frame, title=spec.title, line=line, aside=aside)
         for place, entry in places.items():
-            draw_cell(pen.inside(place.mark), frame, place, entry, captions[place], reduction)
+            cell = pen.inside(place.mark)
+            draw_cell(cell, frame, place, entry, captions[place], reduction)
+            draw_bars(cell, frame.upper_right(place), heights.get(place, ()))
         foot(pen.inside("foot"), frame, reduction=reduction, key=key)
         pages.append(written(drawing))
     return tuple(pages)
@@ -76,6 +91,11 @@ def _recipe(spec: Spec, entries: Arranged[Entry]) -> str:
 def _changes(variant: Variant) -> str:
     changes = {"pattern.name": variant.family, **dict(variant.changes)}
     return ", ".join(f"{key} = {shown(value)}" for key, value in changes.items())
+
+
+def common_line(spec: Spec, entries: Arranged[Entry]) -> str:
+    """Return what all *entries*, variants of *spec*, have in common, in one line."""
+    return spec_line(spec, {key for _, entry in entries for key, _ in entry.variant.changes})
 
 
 def spec_line(spec: Spec, varied: Collection[str] = ()) -> str:

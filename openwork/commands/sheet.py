@@ -11,11 +11,14 @@ from typing import TYPE_CHECKING
 
 import click
 
+from openwork.commands import _printing
 from openwork.commands._common import (
+    jobs_option,
     json_option,
     named,
     out_folder,
     out_option,
+    paper_option,
     set_option,
     spec_argument,
 )
@@ -24,7 +27,7 @@ from openwork.errors import RuleError, SpecError
 
 if TYPE_CHECKING:
     from openwork.explore.variants import Entry, Variant
-    from openwork.render.sheet import Arranged
+    from openwork.render.sheet import Arranged, Place
     from openwork.spec import Spec
 
 COUNT = 24  # variants that fill one page
@@ -49,13 +52,14 @@ COUNT = 24  # variants that fill one page
     help=f"How many variants without --vary.  [default: {COUNT}]",
 )
 @click.option(
-    "--paper",
-    type=click.Choice(["A4", "A3", "Letter"], case_sensitive=False),
-    default="A4",
+    "--to",
+    "formats",
+    default="svg",
     show_default=True,
-    metavar="NAME",
-    help="A4, A3 or Letter, landscape.",
+    metavar="FORMATS",
+    help="Formats of the sheets, with commas between: svg, pdf, png. A PDF holds all pages.",
 )
+@paper_option
 @click.option("--date", "dated", is_flag=True, help="Print today's date on the sheets.")
 @click.option(
     "--pick",
@@ -70,9 +74,16 @@ COUNT = 24  # variants that fill one page
     "--sort",
     "order",
     metavar="FIGURE",
-    help="Lay them out by mass, share, rib, openings or stiffness (which asks for --strength).",
+    help="Lay them out by mass, share, rib, stiffness or any other figure, the best first; "
+    "`openwork patterns --figures` lists them. Those of strength ask for --strength.",
 )
-@click.option("--jobs", type=click.IntRange(1, 64), metavar="N", help="Processes.  [default: all]")
+@click.option(
+    "--compare",
+    "compared",
+    metavar="MARKS",
+    help="Also set the rings at two to six marks side by side, C4,D2,F1, on a page of their own.",
+)
+@jobs_option
 @out_option
 @json_option
 def command(  # noqa: PLR0913 (one parameter for each option)
@@ -82,11 +93,13 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     family: str | None,
     vary: tuple[str, ...],
     count: int | None,
+    formats: str,
     paper: str,
     dated: bool,
     pick: tuple[str, ...],
     strong: bool,
     order: str | None,
+    compared: str | None,
     jobs: int | None,
     out: Path | None,
     as_json: bool,
@@ -94,26 +107,27 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     """Lay out variants of a ring on sheets to choose from.
 
     SPEC is the ring's spec file. Written are sheet.svg, sheet-2.svg and so on: every ring at one
-    scale, with its mark, family, what differs, mass, solid share and least rib; and sheet.html, the
-    same rings for a browser, to sort, filter and compare, which needs no network. Without --vary
-    all families are shown, in several counts and looks. A variant that cannot be made keeps its
-    place, with the reason.
+    scale, with its mark, family, what differs, mass, solid share and least rib; sheet-index.svg
+    where there are several; and sheet.html, the same rings for a browser, to sort, filter and
+    compare, which needs no network. Without --vary all families are shown, in several counts and
+    looks. A variant that cannot be made keeps its place, with the reason.
     """
     from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
     from openwork.render.page import page_html  # noqa: PLC0415
-    from openwork.render.sheet import sheet_svgs  # noqa: PLC0415
     from openwork.spec import load  # noqa: PLC0415
 
-    _check_order(order, strong)
+    wanted = _printing.chosen(formats)
+    order = order and _figure(order, strong)
     base = load(spec, changes)
     with named(spec):
         rows = _rows(base, family, vary, count)
         entries = _made(base, rows, jobs or os.cpu_count() or 1, strong, order)
         picked = _picked(entries, pick)
-    pages = sheet_svgs(base, entries, paper=paper, date=_today() if dated else "")
-    names = ["sheet.svg", *(f"sheet-{k}.svg" for k in range(2, len(pages) + 1))]
-    contents = dict(zip(names, pages, strict=True)) | {"sheet.html": page_html(base, entries)}
-    paths = write_files(out_folder(out, spec), contents | picked)
+        side_by_side = _compared(entries, compared)
+    pages = _printing.pages(base, entries, side_by_side, paper, _today() if dated else "")
+    contents = _printing.files(pages, wanted, base.title)
+    contents |= {"sheet.html": page_html(base, entries), **picked}
+    paths = write_files(out_folder(out, spec), contents)
     if as_json:
         click.echo(json.dumps(_listed(entries), indent=2, allow_nan=False))
     else:
@@ -139,21 +153,28 @@ def _rows(
     return varied(spec, family or spec.pattern.name, vary)
 
 
-def _check_order(order: str | None, strong: bool) -> None:
-    from openwork.explore.variants import SORTS  # noqa: PLC0415
+def _figure(name: str, strong: bool) -> str:
+    """Return the figure that ``--sort`` means; raises SpecError where it is none, or not known."""
+    from openwork.explore.figured import STRENGTH, known, names  # noqa: PLC0415
 
-    if order is not None and order not in SORTS:
-        near = get_close_matches(order, SORTS, n=1, cutoff=0.0)[0]
-        raise SpecError(f"--sort {order}: not one of {', '.join(SORTS)}; {near} is nearest")
-    if order == "stiffness" and not strong:
-        raise SpecError("--sort stiffness: known only with --strength; add it")
+    key = known(name)
+    if key is None:
+        near = get_close_matches(name, names(), n=1, cutoff=0.0)[0]
+        raise SpecError(
+            f"--sort {name}: no such figure; {near} is nearest, `openwork patterns --figures` "
+            "lists them"
+        )
+    if key.startswith(STRENGTH) and not strong:
+        raise SpecError(f"--sort {name}: known only with --strength; add it")
+    return key
 
 
 def _made(
     spec: Spec, rows: Sequence[Sequence[Variant]], jobs: int, strong: bool, order: str | None
 ) -> Arranged[Entry]:
     """Return the variants as made, at their places on the sheets, by the figure *order* if any."""
-    from openwork.explore.variants import all_made, by_figure  # noqa: PLC0415
+    from openwork.explore.figured import by_figure  # noqa: PLC0415
+    from openwork.explore.variants import all_made  # noqa: PLC0415
     from openwork.render.sheet import arranged  # noqa: PLC0415
 
     variants = [variant for row in rows for variant in row]
@@ -169,13 +190,33 @@ def _picked(entries: Arranged[Entry], marks: Sequence[str]) -> dict[str, str]:
     """Return the spec files of the variants at *marks*, by file name."""
     from openwork.render.svg import design_recipe  # noqa: PLC0415
 
-    files = {}
-    for mark in marks:
-        place, entry = entries.at(mark)
-        if entry.design is None:
-            raise RuleError(f"--pick {place.mark}: cannot be made: {entry.reason}")
-        files[f"{place.mark}.toml"] = design_recipe(entry.design)
-    return files
+    found = (_at(entries, "--pick", mark) for mark in marks)
+    return {
+        f"{place.mark}.toml": design_recipe(entry.design)
+        for place, entry in found
+        if entry.design is not None
+    }
+
+
+def _compared(entries: Arranged[Entry], marks: str | None) -> list[tuple[Place, Entry]]:
+    """Return the variants to compare; raises SpecError for too few, too many or the same twice."""
+    from openwork.render.compare import FEWEST, MOST  # noqa: PLC0415
+
+    if marks is None:
+        return []
+    found = dict(_at(entries, "--compare", mark) for mark in marks.split(",") if mark.strip())
+    if not FEWEST <= len(found) <= MOST:
+        raise SpecError(
+            f"--compare {marks}: {len(found)} different marks; {FEWEST} to {MOST} work, as in A1,A2"
+        )
+    return [*found.items()]
+
+
+def _at(entries: Arranged[Entry], option: str, mark: str) -> tuple[Place, Entry]:
+    place, entry = entries.at(mark)
+    if entry.design is None:
+        raise RuleError(f"{option} {place.mark}: cannot be made: {entry.reason}")
+    return place, entry
 
 
 def _listed(entries: Arranged[Entry]) -> dict[str, object]:

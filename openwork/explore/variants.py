@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
-from types import MappingProxyType
 from typing import TypeAlias
 
 from openwork.design import Design, design
@@ -57,23 +55,6 @@ class Entry:
     strength: Strength | None = None
     reason: str = ""
 
-    def figure(self, name: str) -> float:
-        """Return the figure called *name*, one of ``SORTS``; NaN where it is not known."""
-        if name == "stiffness":
-            return math.nan if self.strength is None else self.strength.stiffness_vs_plate
-        return math.nan if self.figures is None else SORTS[name](self.figures)
-
-
-SORTS: Mapping[str, Callable[[Figures], float]] = MappingProxyType(
-    {
-        "mass": lambda one: one.mass,
-        "share": lambda one: one.solid_share,
-        "rib": lambda one: one.rib["least"],
-        "openings": lambda one: one.openings,
-        "stiffness": lambda one: math.nan,
-    }
-)
-
 
 def made(spec: Spec, variant: Variant, *, strong: bool = False) -> Entry:
     """Return *variant* of *spec*, designed and measured; a broken limit becomes the reason.
@@ -89,18 +70,6 @@ def made(spec: Spec, variant: Variant, *, strong: bool = False) -> Entry:
         lines = (line.strip() for line in str(fault).splitlines())
         return Entry(variant=variant, reason="\n".join(lines))
     return Entry(variant=variant, design=ring, figures=measured, strength=strength)
-
-
-def by_figure(entries: Iterable[Entry], name: str) -> list[Entry]:
-    """Return *entries* by the figure *name*: the lightest, or the stiffest, first; unknown last.
-
-    >>> by_figure([], "mass")
-    []
-    """
-    sign = -1 if name == "stiffness" else 1
-    known = [one for one in entries if math.isfinite(one.figure(name))]
-    rest = [one for one in entries if not math.isfinite(one.figure(name))]
-    return sorted(known, key=lambda one: sign * one.figure(name)) + rest
 
 
 def all_made(

@@ -5,8 +5,8 @@ import statistics
 
 import pytest
 
+from openwork.explore.figured import numbers, rows
 from openwork.explore.variants import Entry, Variant
-from openwork.render._figured import numbers, rows
 
 pytestmark = pytest.mark.browser
 KEYS = ("mass", "rib.least", "strength.stiffness")

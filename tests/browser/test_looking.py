@@ -13,7 +13,7 @@ from PIL import Image
 from playwright.sync_api import expect
 
 import openwork
-from openwork.render._figured import numbers, rows
+from openwork.explore.figured import numbers, rows
 from openwork.render.svg import design_recipe, half_width, recipe
 from openwork.shape.contour import sampled
 from openwork.spec import from_toml

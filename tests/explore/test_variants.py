@@ -8,7 +8,8 @@ import pytest
 
 from openwork.errors import RuleError, SpecError
 from openwork.explore.balanced import balanced
-from openwork.explore.variants import Variant, all_made, by_figure, made
+from openwork.explore.figured import by_figure, known
+from openwork.explore.variants import Variant, all_made, made
 from openwork.explore.vary import varied
 from openwork.fill.pattern import families
 from openwork.spec import changed, from_toml
@@ -175,8 +176,16 @@ def test_the_stiffest_come_first_and_the_lightest() -> None:
     wanted.append(Variant(family="spokes", changes=(("web.rib", 29.0),)))
     entries = [made(spec, one, strong=True) for one in wanted]
     assert entries[3].design is None
-    stiff = [entry.variant.family for entry in by_figure(entries, "stiffness")]
+    stiff = [entry.variant.family for entry in by_figure(entries, known("stiffness"))]
     assert stiff == ["michell", "honeycomb", "spokes", "spokes"]
-    masses = [entry.figure("mass") for entry in by_figure(entries, "mass")[:3]]
+    masses = [entry.figures.mass for entry in by_figure(entries, "mass")[:3]]
     assert masses == sorted(masses)
     assert all(entry.strength is not None for entry in entries[:3])
+    radii = [entry.figures.corner_least for entry in by_figure(entries[:3], "corner_least")]
+    assert radii == sorted(radii, reverse=True)
+    lengths = [
+        one.figures.machining["cut_length"]
+        for one in by_figure(entries[:3], "machining.cut_length")
+    ]
+    assert lengths == sorted(lengths)
+    assert by_figure(entries, "strength.frequency") == entries

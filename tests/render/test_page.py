@@ -10,8 +10,8 @@ from html.parser import HTMLParser
 import pytest
 import svgelements
 
+from openwork.explore.figured import numbers
 from openwork.explore.variants import Entry, Variant, made
-from openwork.render._figured import numbers
 from openwork.render._layout import arranged
 from openwork.render.page import page_html
 from openwork.render.svg import CAUTION, design_recipe

@@ -128,11 +128,11 @@ def _place(mark):
     return row - 1, int(digits) - 1
 
 
-def test_rings_stay_clear_of_marks_and_captions(swept, pixels):
-    """Drawn with the words alone and the rings alone, no pixel is black in both."""
+def test_rings_stay_clear_of_marks_bars_and_captions(swept, pixels):
+    """Drawn with words and bars alone and with the rings alone, no pixel is black in both."""
     page = sheet_svgs(swept[0].spec, arranged([entries(swept, 24)]))[0]
     words = re.sub(r"<path [^>]*/>", "", page)
-    rings = re.sub(r"<(text|line).*?(</text>|/>)", "", page)
+    rings = re.sub(r"<(text|line|rect fill=.#000).*?(</text>|/>)", "", page)
     black = []
     for text in (words, rings):
         picture = pixels(text, 2400).astype(int)

@@ -2,9 +2,12 @@
 
 import json
 import re
+import sys
 
+import pypdfium2
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 import openwork
 from openwork.cli import main
@@ -37,7 +40,9 @@ def test_sheets_are_written_and_named_in_turn(spec, tmp_path):
     out = tmp_path / "out"
     result = run(spec, "--out", out, "--count", 30, "--jobs", 2)
     assert result.exit_code == 0, result.output
-    assert sorted(path.name for path in out.iterdir()) == ["sheet-2.svg", "sheet.html", "sheet.svg"]
+    assert sorted(path.name for path in out.iterdir()) == [
+        "sheet-2.svg", "sheet-index.svg", "sheet.html", "sheet.svg",
+    ]  # fmt: skip
     assert "30 variants" in result.output
     assert "estimates" in result.output
 
@@ -89,6 +94,14 @@ def test_a_sheet_of_nothing_but_reasons_ends_in_1(spec, tmp_path):
         (["--count", "2", "--pick", "Z9"], "not on the sheet"),
         (["--paper", "A2"], "letter"),
         (["--count", "0"], "0"),
+        (["--to", "svg,gif"], '"gif": is none of svg, pdf, png'),
+        (["--to", ""], '"": is none of svg, pdf, png'),
+        (["--sort", "masss"], "mass is nearest"),
+        (["--sort", "frequency"], "known only with --strength"),
+        (["--count", "3", "--compare", "A1"], "1 different marks; 2 to 6 work"),
+        (["--count", "3", "--compare", "A1,a1"], "1 different marks; 2 to 6 work"),
+        (["--count", "8", "--compare", "A1,A2,A3,A4,B1,B2,B3"], "7 different marks"),
+        (["--count", "3", "--compare", "A1,Z9"], "not on the sheet"),
         (["--set", "web.ribb=2"], "web.rib"),
     ],
 )
@@ -115,3 +128,60 @@ def test_the_date_is_printed_only_on_request(spec, tmp_path):
         dates.append(re.findall(r">\d{4}-\d\d-\d\d</text>", page))
     assert dates[0] == []
     assert len(dates[1]) == 1
+
+
+def test_every_format_shows_the_same_pages(spec, tmp_path):
+    out = tmp_path / "out"
+    result = run(spec, "--out", out, "--count", 26, "--to", "pdf,png", "--compare", "B2,a1")
+    assert result.exit_code == 0, result.output
+    pictures = ["compare.png", "sheet-2.png", "sheet-index.png", "sheet.png"]
+    names = sorted(path.name for path in out.iterdir())
+    assert names == sorted([*pictures, "compare.pdf", "sheet.html", "sheet.pdf"])
+    for name in pictures:
+        assert Image.open(out / name).size == (2339, 1654)  # 297 x 210 mm at 200 dots an inch
+    pages = pypdfium2.PdfDocument(out / "sheet.pdf")
+    assert len(pages) == 3
+    words = [page.get_textpage().get_text_bounded() for page in pages]
+    assert "Index of 2 sheets" in words[0]
+    assert "Sheet 2 of 2" in words[2]
+    assert len(pypdfium2.PdfDocument(out / "compare.pdf")) == 1
+
+
+def test_the_same_variants_give_the_same_pictures(spec, tmp_path):
+    for name in ("one", "two"):
+        done = run(spec, "--out", tmp_path / name, "--count", 2, "--to", "pdf,png")
+        assert done.exit_code == 0, done.output
+    for name in ("sheet.pdf", "sheet.png"):
+        assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("name", "package"),
+    [("pdf", "typst"), ("png", "resvg_py"), ("png", "font_source_sans_pro")],
+)
+def test_a_missing_extra_is_named(spec, tmp_path, monkeypatch, name, package):
+    monkeypatch.setitem(sys.modules, package, None)
+    result = run(spec, "--out", tmp_path / "out", "--count", 2, "--to", name)
+    assert result.exit_code == 2
+    assert f"pip install 'openwork[{name}]'" in result.output
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    ("figure", "key", "down"),
+    [("mass", "mass", False), ("share", "solid_share", False), ("corner_least", "corner_least", True),
+     ("machining.cut_length", "machining", False), ("openings", "openings", False)],
+)  # fmt: skip
+def test_any_figure_lays_the_sheet_out(spec, tmp_path, figure, key, down):
+    result = run(spec, "--out", tmp_path, "--count", 5, "--sort", figure, "--json")
+    assert result.exit_code == 0, result.output
+    found = [one["figures"][key] for one in json.loads(result.stdout).values()]
+    values = [one["cut_length"] if key == "machining" else one for one in found]
+    assert values == sorted(values, reverse=down)
+
+
+def test_comparing_what_cannot_be_made_ends_in_1(spec, tmp_path):
+    result = run(spec, "--out", tmp_path / "out", "--vary", "columns=40,41", "--compare", "A1,A2")
+    assert result.exit_code == 1
+    assert "--compare A2: cannot be made" in result.output
+    assert not (tmp_path / "out").exists()

@@ -1,4 +1,4 @@
-"""The figures of many rings as rows of plain numbers: what a page sorts, filters and compares by.
+"""The figures of many rings as rows of plain numbers, to sort, filter and compare by.
 
 Nested figures become one row for each number in them. Neutral numbers about looks have no better
 and no worse.
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from openwork.explore.variants import Entry
 
 STRENGTH = "strength."
+SHORT = MappingProxyType({"share": "solid_share", "stiffness": "strength.stiffness_vs_plate"})
 DIGITS = 4  # of the largest number in a row
 FINEST = MappingProxyType({"mm": 2, "g": 1, "%": 1, "MPa": 0})  # decimals that say something
 PARTS = MappingProxyType(
@@ -47,6 +48,9 @@ LABELS = MappingProxyType(
         "strength.lateral_between": "side stiffness between bolts",
         "strength.side_stress": "stress of a slanting chain",
         "strength.utilisation_static": "static utilisation",
+        "strength.utilisation_fatigue.least": "fatigue utilisation, least",
+        "strength.utilisation_fatigue.likely": "fatigue utilisation, likely",
+        "strength.utilisation_fatigue.greatest": "fatigue utilisation, greatest",
         "strength.tooth_side": "side load of a tooth",
     }
 )
@@ -107,6 +111,44 @@ def numbers(entry: Entry) -> dict[str, float]:
             strength["utilisation_fatigue"] = strength["utilisation_fatigue"]["utilisation"]
         found |= _flat(STRENGTH, {name: strength[name] for name in MEANING})
     return found
+
+
+def known(name: str) -> str | None:
+    """Return the figure called *name* as ``numbers`` calls it or the table it is in; None if none.
+
+    >>> known("mass"), known("share"), known("frequency"), known("rib.least"), known("beauty")
+    ('mass', 'solid_share', 'strength.frequency', 'rib.least', None)
+    """
+    full = SHORT.get(name, name)
+    for prefix, table in (("", meanings()), (STRENGTH, MEANING)):
+        plain = full.removeprefix(prefix)
+        if plain.partition(".")[0] in table:
+            return prefix + plain
+    return None
+
+
+def names() -> list[str]:
+    """Return every name that ``known`` finds, parts of tables left out."""
+    return [*SHORT, *meanings(), *(STRENGTH + name for name in MEANING)]
+
+
+def by_figure(entries: Iterable[Entry], key: str) -> list[Entry]:
+    """Return *entries* by the figure *key*, the best first, else the least; without one last.
+
+    Of a table of figures its first counts.
+
+    >>> by_figure([], "mass")
+    []
+    """
+    ordered = [*entries]
+    found = [numbers(entry) for entry in ordered]
+    columns = [row for row in rows(found) if row.key == key or row.key.startswith(f"{key}.")]
+    if not columns:
+        return ordered
+    first = columns[0]
+    sign = -1 if first.better > 0 else 1
+    values = [sign * one.get(first.key, math.inf * sign) for one in found]
+    return [ordered[k] for k in sorted(range(len(ordered)), key=values.__getitem__)]
 
 
 def rows(found: Iterable[Mapping[str, float]]) -> tuple[Row, ...]:
