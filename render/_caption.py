@@ -19,9 +19,12 @@ APART = 2.0  # mm, least distance of what stands left and right on one line
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caption:
-    """Family and mass in bold; what differs, on as many lines as it needs; the small figures."""
+    """Family and mass in bold, the stiffness before it in small; what differs, on as many lines as
+    it needs; two small figures.
+    """
 
     family: str
+    stiffness: str
     mass: str
     differs: tuple[str, ...]
     small: str
@@ -34,16 +37,18 @@ class Caption:
 
 def caption(entry: Entry, width: float) -> Caption:
     """Return the caption of *entry*, no line of it wider than *width* mm."""
-    mass = small = ""
+    mass = stiffness = small = ""
     if entry.figures is not None:
         mass = f"{entry.figures.mass:.1f} g"
         small = f"{100 * entry.figures.solid_share:.0f} % · {entry.figures.rib['least']:.2f} mm"
     if entry.strength is not None:
-        small = f"×{entry.strength.stiffness_vs_plate:.2f} · {small}"
+        stiffness = f"×{entry.strength.stiffness_vs_plate:.2f}"
     beside_mass = width - text_width(mass, HEAD, bold=True) - APART
+    beside_mass -= text_width(stiffness, SMALL)
     beside_small = width - text_width(small, SMALL) - APART
     return Caption(
         family=shortened(entry.variant.family, beside_mass, HEAD, bold=True),
+        stiffness=stiffness,
         mass=mass,
         differs=tuple(wrapped(listed(entry.variant.label), beside_small, SMALL)),
         small=small,

@@ -11,12 +11,14 @@ from ._layout import Place
 from ._paper import CAP, HEAD, MARK, SMALL
 from ._path import number
 from ._pen import Pen
+from ._type import text_width
 from .preview import face
 
 if TYPE_CHECKING:
     from openwork.design import Design
     from openwork.explore.variants import Entry
 
+BESIDE = 0.5  # mm from a small figure to the mass
 GRID_UNIT = 0.01  # mm of the ring: at any scale finer than a printer's dot
 
 
@@ -39,6 +41,8 @@ def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
     base = y + tall - frame.words + ABOVE + HEAD
     pen.text((x, base), words.family, HEAD, bold=True)
     pen.text((x + wide, base), words.mass, HEAD, bold=True, end=True)
+    before = x + wide - text_width(words.mass, HEAD, bold=True) - BESIDE
+    pen.text((before, base), words.stiffness, SMALL, end=True)
     for line, text in enumerate(words.differs, start=1):
         pen.text((x, base + line * LEADING * SMALL), text, SMALL)
     pen.text((x + wide, base + LEADING * SMALL), words.small, SMALL, end=True)

@@ -6,9 +6,9 @@ office printer breaks greys into dots. A3 is the A4 page enlarged, type and line
 Grid: three by two to six by four cells, the coarsest that holds the set on one page; whitespace
 divides them. Each cell has the picture above, with its mark in one of the corners that a round ring
 leaves free and small bars in another, for mass, solid share and, where it is known, stiffness, from
-0 to the greatest of all; and the caption below: family and mass in bold; what differs, and to the
-right the stiffness against a plain plate, where it is known, the solid share and the least rib. All
-rings of a sheet are solid faces drawn to one scale.
+0 to the greatest of all; and the caption below: family and mass in bold, the stiffness against a
+plain plate before the mass where it is known; what differs, and to the right the solid share and
+the least rib. All rings of a sheet are solid faces drawn to one scale.
 
 Several sheets have an index, by family and mass. A comparison sets two to six rings side by side,
 as large as the page allows, over a table of the figures in which they differ; the best of a row is
@@ -47,8 +47,8 @@ KEY = (
     "Bars, from 0: mass, share."
 )
 STIFF = (
-    "Under each ring: family and mass; what differs; stiffness over that of a plain plate as heavy "
-    "(×), solid share of the web and least rib. Bars, from 0: mass, share, stiffness."
+    "Under each ring: family, stiffness over that of a plain plate as heavy (×) and mass; what "
+    "differs; solid share of the web and least rib. Bars, from 0: mass, share, stiffness."
 )
 
 

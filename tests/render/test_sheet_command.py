@@ -169,9 +169,14 @@ def test_a_missing_extra_is_named(spec, tmp_path, monkeypatch, name, package):
 
 @pytest.mark.parametrize(
     ("figure", "key", "down"),
-    [("mass", "mass", False), ("share", "solid_share", False), ("corner_least", "corner_least", True),
-     ("machining.cut_length", "machining", False), ("openings", "openings", False)],
-)  # fmt: skip
+    [
+        ("mass", "mass", False),
+        ("share", "solid_share", False),
+        ("corner_least", "corner_least", True),
+        ("machining.cut_length", "machining", False),
+        ("openings", "openings", False),
+    ],
+)
 def test_any_figure_lays_the_sheet_out(spec, tmp_path, figure, key, down):
     result = run(spec, "--out", tmp_path, "--count", 5, "--sort", figure, "--json")
     assert result.exit_code == 0, result.output
