@@ -7,7 +7,6 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import islice
 from typing import Any
 
 import numpy as np
@@ -24,7 +23,9 @@ MOST = 30  # candidates looked at: the proportions of others are no longer those
 TRIED = 3  # of them whose meeting with the pads is looked at
 PAD_COST = 0.05  # of one tile spoilt at every pad, against squared logarithms of proportions
 LATER = 0.05  # cost of every angle passed over
-LOST = 3.0  # cost of losing all tiles
+CRAMPED = 1.5  # cost of tiles all too narrow to look like openings
+LOST = 4.0  # cost of tiles all too narrow for the cutter
+SPARE = 0.05  # cutter diameters by which a tile must be wider than the finisher asks
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,20 +75,24 @@ class Fit:
         low, high = extent(site)
         family = PATTERNS[self.family]
         fields = {field.name: field for field in dataclasses.fields(family)}
-        least = fields["columns"].metadata["low"]
+        least, most = (fields["columns"].metadata[end] for end in ("low", "high"))
+        highest = int(fields["rows"].metadata["high"])
         tilted = [{"angle": one} for one in options("angle", given, self.angles)] or [{}]
-        for columns in options("columns", given, multiples(least, site, size)):
+        for columns in options("columns", given, multiples(least, site, size, most)):
             wanted = math.ceil((high - low) * columns / (2 * math.pi * self.ratio))
-            for rows in options("rows", given, range(1, wanted + 1)):
+            for rows in options("rows", given, range(1, min(wanted, highest) + 1)):
                 for angle in tilted:
                     yield family(**{**given, **angle, "columns": columns, "rows": rows})
 
 
-def multiples(least: float, site: Site, size: float) -> Sequence[int]:
-    """Return the counts round the ring to try for what is about *size* mm wide, at least two."""
+def multiples(least: float, site: Site, size: float, most: float = math.inf) -> Sequence[int]:
+    """Return the counts to try round the ring for what is about *size* mm wide.
+
+    Multiples of the symmetry order from *least* to *most*, up to twice as many as fit.
+    """
     first = math.ceil(least / site.fold) * site.fold
-    last = max(first + site.fold, round(4 * math.pi * site.middle / size))
-    return range(first, last + 1, site.fold)
+    last = max(first, min(most, round(4 * math.pi * site.middle / size)))
+    return range(first, int(last) + 1, site.fold)
 
 
 def options(name: str, given: Mapping[str, Any], otherwise: Iterable[Any]) -> Iterable[Any]:
@@ -98,25 +103,22 @@ def options(name: str, given: Mapping[str, Any], otherwise: Iterable[Any]) -> It
 def chosen(
     candidates: Iterable[Any], site: Site, given: Mapping[str, Any], cost: Callable[[Any], float]
 ) -> Any:
-    """Return the cheapest candidate, pads counted, whose every tile lets the cutter in with ease.
+    """Return the cheapest candidate, tiles that are cramped or lost and pads counted.
 
-    Where there is none the cutter may do with less; else return one that loses few tiles. The
-    phase is chosen too, unless *given*.
+    The phase is chosen too, unless *given*.
     """
     costs = sorted(((cost(one), one) for one in candidates), key=lambda pair: pair[0])[:MOST]
+    best: list[tuple[float, Any]] = []
+    for price, one in costs:
+        if len(best) == TRIED and price >= best[-1][0]:
+            break
+        lost = 1 - roominess(one, site, NARROWEST + SPARE)
+        cramped = 1 - roominess(one, site, COMFORT)
+        best.append((price + CRAMPED * cramped + LOST * lost, one))
+        best = sorted(best, key=lambda pair: pair[0])[:TRIED]
     phases = options("phase", given, ("cell", "node"))
-
-    def with_pads(pair: tuple[float, Any]) -> float:
-        return pair[0] + PAD_COST * spoilt(pair[1], site)
-
-    def with_losses(pair: tuple[float, Any]) -> float:
-        return pair[0] - LOST * sum(roominess(pair[1], site, room) for room in (COMFORT, NARROWEST))
-
-    for room in (COMFORT, NARROWEST + 0.05):
-        fine = islice((pair for pair in costs if roominess(pair[1], site, room) == 1), TRIED)
-        if turned := [(c, dataclasses.replace(one, phase=p)) for c, one in fine for p in phases]:
-            return min(turned, key=with_pads)[1]
-    return min(costs, key=with_losses)[1]
+    turned = [(price, dataclasses.replace(one, phase=p)) for price, one in best for p in phases]
+    return min(turned, key=lambda pair: pair[0] + PAD_COST * spoilt(pair[1], site))[1]
 
 
 @lru_cache(maxsize=1024)

@@ -26,6 +26,8 @@ PINHOLE = 1.15 * NARROWEST  # cutter diameters across a tile below which it is b
 ROUGH = 0.02  # cutter radii a tile may be off where it is only judged
 SAME = 1e-9  # within which a corner is on a rim
 PAST = 2e-4  # in u, how far past a rim a tile is drawn at least, for the rim alone to cut it
+SPIRAL = 16  # straight pieces of a side that is drawn as a spiral
+STRAY = 0.2  # of the height of a row: how far a straight side may leave it
 RIM_ARC = 0.05  # radians of a rim that one straight piece goes round
 ARC = 0.008  # radians of a circle that one straight piece stands for: 0.0008 mm at 100 mm
 
@@ -79,14 +81,22 @@ def tile(
         return np.asarray(sides.reshape(-1, 2))
     width = 2 * np.pi / columns
     drawn = []
-    for a, b, bent, side in zip(first, last, round_, sides, strict=True):
-        if not bent:
+    for a, b, arc, side in zip(first, last, round_, sides, strict=True):
+        if not arc:
             drawn.append(side)
         elif a[0] in (low, high):
             drawn.append(rim_side(a, b, width, outer=a[0] == high))
         else:
             drawn.append(_ring_side(a, b, width))
     return np.concatenate(drawn)
+
+
+def bent(span: float, height: float) -> dict[str, Any]:
+    """Return how ``tile`` shall draw sides *span* radians long in rows *height* high, in u.
+
+    Straight, unless a chord would leave its row by much; then along rings and spirals.
+    """
+    return {"parts": SPIRAL, "along": True} if span**2 / 8 > STRAY * height else {}
 
 
 def _next(points: Floats) -> Floats:

@@ -4,12 +4,12 @@ All slots of a ring have the same width and the metal between rows is the rib; e
 by two arcs and two half circles. A slot that meets a pad ends before it, as round as elsewhere.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
+from openwork.errors import RuleError
 from openwork.fill.pattern import Shapes, param, pattern
 from openwork.fill.polar import column_angle, unevenness
 from openwork.fill.site import CHORD, Site
@@ -17,9 +17,11 @@ from openwork.shape.contour import Contour, circle, polygon
 
 WIDTH = 6.0  # mm of a slot wanted
 GROWTH = 0.12  # of the web's width added to it
+MOST = 18  # slots round the ring
 LENGTH = 5.0  # widths of a slot wanted
 NARROWEST = 2.4  # cutter radii across a slot
 LEAST = 0.4  # of a slot's length: what a pad leaves of it is filled when shorter
+SHORTEST = 0.2  # of half a slot's width: how much longer than wide it is at least
 STEP = 5e-4  # radians between the places tried for the end of a slot at a pad
 CLEAR = 1e-3  # mm between a pad and the slot that ends there: chords stand for both
 
@@ -30,19 +32,24 @@ class Arcs:
     """Concentric slots with round ends."""
 
     rows: int = param(
-        2, low=1, high=12, help="slots across the web", choose=lambda site, _: _rows(site)
+        2, low=1, high=3, help="slots across the web", choose=lambda site, _: _rows(site)
     )
     slots: int = param(
-        15, low=2, high=90, per_bolt=True, help="slots round the ring",
+        10, low=3, high=MOST, per_bolt=True, help="slots round the ring",
         choose=lambda site, given: _slots(site, given["rows"]),
     )  # fmt: skip
     stagger: float = param(0.5, low=0, high=1, help="share of a slot that rows are shifted by")
     phase: str = param("node", choices=("node", "cell"), help="what stands on the bolt's radius")
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
-        """Return the slots of one sector."""
+        """Return the slots of one sector.
+
+        Raises RuleError where so many rows or slots leave no room for the cutter.
+        """
         del rng
         half = _width(site, self.rows) / 2
+        if half < site.corner:
+            raise RuleError(_too_narrow(site, self.rows))
         angle = column_angle(site, self.slots)
         pads = _pads(site)
         found = []
@@ -52,10 +59,15 @@ class Arcs:
             first = (self.phase == "cell") / 2 + row * self.stagger
             for slot in first + np.arange(self.slots // site.fold):
                 a, b = angle(slot) + end, angle(slot + 1) - end
-                least = LEAST * (b - a + 2 * half / radius) - 2 * half / radius
-                for start, stop in _free(float(a), float(b), radius, half, pads):
-                    if stop - start > max(0.0, least):
+                least = LEAST * (b - a) - (1 - LEAST) * 2 * half / radius
+                for start, stop in _free(float(a), float(b), radius, half, pads, end):
+                    if stop - start > max(SHORTEST * half / radius, least):
                         found.append(_slot(start, stop, radius, half))
+        if not found:
+            raise RuleError(
+                f"pattern.slots {self.slots}: none would be longer than its width of "
+                f"{2 * half:.1f} mm; fewer slots or more rows make them longer"
+            )
         return Shapes(found)
 
 
@@ -63,15 +75,23 @@ def _width(site: Site, rows: int) -> float:
     return (site.outer - site.inner + site.rib) / rows - site.rib
 
 
+def _too_narrow(site: Site, rows: int) -> str:
+    most = int((site.outer - site.inner + site.rib) / (2 * site.corner + site.rib))
+    return (
+        f"pattern.rows {rows}: slots would be {max(0.0, _width(site, rows)):.2f} mm wide, the "
+        f"cutter is {2 * site.corner:g} mm (twice web.corner); {max(most, 1)} works"
+    )
+
+
 def _rows(site: Site) -> int:
     web = site.outer - site.inner
     wanted = max(WIDTH + GROWTH * web, NARROWEST * site.corner)
-    return max(1, round((web + site.rib) / (wanted + site.rib)))
+    return min(3, max(1, round((web + site.rib) / (wanted + site.rib))))
 
 
 def _slots(site: Site, rows: int) -> int:
-    exact = 2 * np.pi * site.middle / (LENGTH * _width(site, rows))
-    counts = [site.fold * k for k in range(1, 61) if site.fold * k >= 3]
+    exact = 2 * np.pi * site.middle / (LENGTH * max(_width(site, rows), site.corner))
+    counts = range(site.fold * -(-3 // site.fold), MOST + 1, site.fold)
     return min(counts, key=lambda n: np.log(n / exact) ** 2 + unevenness(site, n) ** 2)
 
 
@@ -82,17 +102,23 @@ def _pads(site: Site) -> shapely.Geometry:
 
 
 def _free(
-    start: float, stop: float, radius: float, half: float, pads: shapely.Geometry
-) -> Iterator[tuple[float, float]]:
-    """Yield the parts of the arc on which a disc of radius *half* keeps clear of the pads."""
+    start: float, stop: float, radius: float, half: float, pads: shapely.Geometry, end: float
+) -> list[tuple[float, float]]:
+    """Return the parts of the arc on which a disc of radius *half* keeps clear of the pads.
+
+    Parts are at least twice *end* apart, so that there is a rib between their discs.
+    """
     if stop <= start:
-        return
+        return []
     angles = np.linspace(start, stop, max(2, int((stop - start) / STEP)))
     places = shapely.points(radius * np.column_stack([np.cos(angles), np.sin(angles)]))
     free = shapely.distance(places, pads) >= half + CLEAR
     edges = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(int)))
-    for first, last in edges.reshape(-1, 2):
-        yield float(angles[first]), float(angles[last - 1])
+    parts = angles[edges.reshape(-1, 2) - [0, 1]]
+    more = np.maximum(0.0, 2 * end - (parts[1:, 0] - parts[:-1, 1])) / 2
+    parts[1:, 0] += more
+    parts[:-1, 1] -= more
+    return [(float(a), float(b)) for a, b in parts]
 
 
 def _slot(start: float, stop: float, radius: float, half: float) -> Contour:

@@ -25,9 +25,9 @@ class Bricks:
     """Staggered courses of bricks."""
 
     columns: int = param(
-        25, low=4, high=120, per_bolt=True, help="bricks round the ring", choose=fit.columns
+        25, low=4, high=40, per_bolt=True, help="bricks round the ring", choose=fit.columns
     )
-    rows: int = param(3, low=1, high=12, help="courses across the web", choose=fit.rows)
+    rows: int = param(3, low=1, high=4, help="courses across the web", choose=fit.rows)
     phase: str = param(
         "node", choices=("node", "cell"), help="what stands on the bolt's radius", choose=fit.phase
     )

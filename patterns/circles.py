@@ -25,11 +25,11 @@ class Circles:
     """Round holes in staggered rows."""
 
     columns: int = param(
-        40, low=6, high=120, per_bolt=True, help="holes round the ring",
+        40, low=6, high=66, per_bolt=True, help="holes round the ring",
         choose=lambda site, _: column_count(site, 8.0 + 0.06 * (site.outer - site.inner), PITCH),
     )  # fmt: skip
     rows: int = param(
-        2, low=1, high=12, help="rows across the web",
+        2, low=1, high=5, help="rows across the web",
         choose=lambda site, given: row_count(site, given["columns"], PITCH),
     )  # fmt: skip
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
@@ -73,10 +73,12 @@ class Circles:
             return float(min(along, (high - low) / (high + low)))
 
         def spare(share: float) -> float:
-            """Return how far staggered neighbours stand apart, less the two grown holes."""
+            """Return how far neighbours one row on, or two, stand apart, less the holes."""
             ratio = (high * (1 - share) / (low * (1 + share))) ** (1 / (self.rows - 1))
             apart = np.sqrt(1 + ratio**2 - 2 * ratio * np.cos(step / 2))
-            return float(apart - share * (1 + ratio))
+            staggered = apart - share * (1 + ratio)
+            in_line = ratio**2 - 1 - share * (1 + ratio**2)
+            return float(staggered if self.rows == 2 else min(staggered, in_line))
 
         most = min(along, (high - low) / (high + low))
         return float(most if spare(most) >= 0 else brentq(spare, 0.0, most))

@@ -19,17 +19,18 @@ from openwork.fill.site import Site
 from openwork.shape.contour import Floats
 
 from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import chosen, options
+from ._fit import chosen, multiples, options
 from ._lattice import COMFORT, ROUGH, Tile, cells, tile, without_narrow_rims
 
 STEEPNESS = 2.5  # tangent of the angle from the ring at which waves cross the middle
+MOST = 25  # crests of a wave
 HIGHEST = 8.0  # mm of web for every wave
 
 
 def _best(site: Site, given: Mapping[str, Any]) -> "Guilloche":
     low, high = extent(site)
     size = 8.5 + 0.2 * (site.outer - site.inner)
-    most = max(2, round((site.outer - site.inner) / HIGHEST))
+    most = min(4, max(2, round((site.outer - site.inner) / HIGHEST)))
 
     def cost(one: Guilloche) -> float:
         steep = np.log((high - low) / 2 * one.lobes / STEEPNESS)
@@ -38,7 +39,7 @@ def _best(site: Site, given: Mapping[str, Any]) -> "Guilloche":
 
     candidates = [
         Guilloche(**{**given, "lobes": lobes, "strands": strands})
-        for lobes in options("lobes", given, range(site.fold, 41, site.fold))
+        for lobes in options("lobes", given, multiples(3, site, 2 * size, MOST))
         for strands in options("strands", given, range(2, most + 1))
     ]
     best: Guilloche = chosen(candidates, site, given, cost)
@@ -51,11 +52,11 @@ class Guilloche:
     """Crossing sine waves, as on an engine-turned dial."""
 
     lobes: int = param(
-        10, low=3, high=40, per_bolt=True, help="crests of a wave round the ring",
+        10, low=3, high=MOST, per_bolt=True, help="crests of a wave round the ring",
         choose=lambda site, given: _best(site, given).lobes,
     )  # fmt: skip
     strands: int = param(
-        3, low=2, high=8, help="waves", choose=lambda site, given: _best(site, given).strands
+        3, low=2, high=4, help="waves", choose=lambda site, given: _best(site, given).strands
     )
     phase: str = param(
         "cell", choices=("cell", "node"), help="what stands on the bolt's radius",

@@ -35,11 +35,11 @@ class Honeycomb:
     """Hexagonal cells in whole rows."""
 
     columns: int = param(
-        40, low=6, high=120, per_bolt=True, help="cells round the ring",
+        40, low=6, high=66, per_bolt=True, help="cells round the ring",
         choose=lambda site, _: column_count(site, 7.0 + 0.06 * (site.outer - site.inner), PITCH),
     )  # fmt: skip
     rows: int = param(
-        2, low=1, high=12, help="rows across the web",
+        2, low=1, high=4, help="rows across the web",
         choose=lambda site, given: row_count(site, given["columns"], PITCH),
     )  # fmt: skip
     phase: str = param("cell", choices=("cell", "node"), help="what stands on the bolt's radius")

@@ -15,7 +15,7 @@ from openwork.fill.polar import extent
 from openwork.fill.site import Site
 
 from ._fit import Fit
-from ._lattice import Tile, cells, tile
+from ._lattice import Tile, bent, cells, tile
 
 fit = Fit(family="isogrid", size=8.0, share=0.45, ratio=np.sqrt(3) / 2)
 
@@ -26,9 +26,9 @@ class Isogrid:
     """Triangles in whole rows, six ribs to a node."""
 
     columns: int = param(
-        30, low=6, high=120, per_bolt=True, help="nodes round the ring", choose=fit.columns
+        30, low=6, high=48, per_bolt=True, help="nodes round the ring", choose=fit.columns
     )
-    rows: int = param(2, low=1, high=12, help="rows of triangles across the web", choose=fit.rows)
+    rows: int = param(2, low=1, high=3, help="rows of triangles across the web", choose=fit.rows)
     phase: str = param(
         "node", choices=("node", "cell"), help="what stands on the bolt's radius", choose=fit.phase
     )
@@ -36,12 +36,18 @@ class Isogrid:
     def tiles(self, site: Site) -> list[Tile]:
         """Return the triangles of one column: one on each side of every row."""
         levels = np.linspace(*extent(site), self.rows + 1)
+        drawn = bent(2 * np.pi / self.columns, levels[1] - levels[0])
         tiles = []
         for row, (inner, outer) in enumerate(pairwise(levels)):
             x = row % 2 / 2 + (self.phase == "cell") / 2
             tiles += [
-                tile([(inner, x), (outer, x + 0.5), (inner, x + 1)], site, self.columns),
-                tile([(outer, x + 0.5), (outer, x + 1.5), (inner, x + 1)], site, self.columns),
+                tile([(inner, x), (outer, x + 0.5), (inner, x + 1)], site, self.columns, **drawn),
+                tile(
+                    [(outer, x + 0.5), (outer, x + 1.5), (inner, x + 1)],
+                    site,
+                    self.columns,
+                    **drawn,
+                ),
             ]
         return tiles
 

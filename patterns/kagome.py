@@ -14,7 +14,7 @@ from openwork.fill.polar import extent
 from openwork.fill.site import Site
 
 from ._fit import Fit
-from ._lattice import Tile, cells, tile
+from ._lattice import Tile, bent, cells, tile
 
 fit = Fit(family="kagome", size=14.0, share=0.5, ratio=np.sqrt(3) / 4)
 
@@ -25,9 +25,9 @@ class Kagome:
     """Hexagons and triangles, four ribs to a node."""
 
     columns: int = param(
-        20, low=6, high=90, per_bolt=True, help="hexagons round the ring", choose=fit.columns
+        20, low=6, high=40, per_bolt=True, help="hexagons round the ring", choose=fit.columns
     )
-    rows: int = param(2, low=1, high=16, help="half hexagons across the web", choose=fit.rows)
+    rows: int = param(2, low=1, high=6, help="half hexagons across the web", choose=fit.rows)
     phase: str = param(
         "cell", choices=("cell", "node"), help="what stands on the bolt's radius", choose=fit.phase
     )
@@ -46,7 +46,8 @@ class Kagome:
             top = u[low + 2]
             outlines.append([*foot, (top, x + 0.25), (top, x - 0.25), (u[low + 1], x - 0.5)])
             outlines.append([(u[low + 1], x + 0.5), (top, x + 0.75), (top, x + 0.25)])
-        return [tile(corners, site, self.columns) for corners in outlines]
+        drawn = bent(np.pi / self.columns, u[1] - u[0])
+        return [tile(corners, site, self.columns, **drawn) for corners in outlines]
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the hexagons and triangles of one sector."""

@@ -32,7 +32,7 @@ class Michell:
     """Crossed logarithmic spirals, about 45 degrees to the radius."""
 
     columns: int = param(
-        30, low=6, high=120, per_bolt=True, help="spirals in each direction",
+        30, low=6, high=60, per_bolt=True, help="spirals in each direction",
         choose=lambda site, _: _columns(site),
     )  # fmt: skip
     angle: float = param(

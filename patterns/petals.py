@@ -115,7 +115,8 @@ def _fitted(site: Site, given: Mapping[str, Any]) -> Petals:
         closed = (3 - len(one.rough_tiles(site))) * (one.gaps == "open")
         return float(width**2 + unevenness(site, one.columns) ** 2 + CLOSED * closed)
 
-    columns = Petals.__dataclass_fields__["columns"]
-    counts = options("columns", given, multiples(columns.metadata["low"], site, size))
+    limits = Petals.__dataclass_fields__["columns"].metadata
+    low, high = limits["low"], limits["high"]
+    counts = options("columns", given, multiples(low, site, size, high))
     one: Petals = chosen((Petals(**{**given, "columns": n}) for n in counts), site, given, cost)
     return one

@@ -28,6 +28,7 @@ APART = 0.42  # of half a column: how far aside of an opened crossing its strand
 PULL = 1.2  # length of a strand's tangent where it turns, against where it crosses
 BACK = np.array([[1], [1], [-1], [-1]])  # turns the directions of a strand run the other way
 SLOPE = 1.1  # height of a row over half a column's width
+MOST = 20  # links round the ring
 ROW = 7.0  # mm of web that a strand needs
 
 
@@ -41,11 +42,11 @@ def _best(site: Site, given: Mapping[str, Any]) -> "Plait":
         wide = np.log(site.middle * width / size)
         return float(stretch**2 + wide**2 + unevenness(site, one.columns) ** 2)
 
-    most = max(2, round((site.outer - site.inner) / ROW))
+    most = min(4, max(2, round((site.outer - site.inner) / ROW)))
     candidates = [
         Plait(**{**given, "turns": turns, "knots": knots, "strands": strands})
         for turns in options("turns", given, (3, 2))
-        for knots in options("knots", given, multiples(3, site, turns * size))
+        for knots in options("knots", given, multiples(3, site, turns * size, MOST))
         for strands in options("strands", given, range(2, most + 1))
     ]
     best: Plait = chosen(candidates, site, given, cost)
@@ -58,15 +59,15 @@ class Plait:
     """Plaited strands that turn at the rims and open into links."""
 
     turns: int = param(
-        3, low=1, high=6, help="crossings from link to link; 1 for a plait without links",
+        3, low=1, high=4, help="crossings from link to link; 1 for a plait without links",
         choose=lambda site, given: _best(site, given).turns,
     )  # fmt: skip
     knots: int = param(
-        10, low=2, high=60, per_bolt=True, help="links round the ring",
+        10, low=3, high=MOST, per_bolt=True, help="links round the ring",
         choose=lambda site, given: _best(site, given).knots,
     )  # fmt: skip
     strands: int = param(
-        3, low=2, high=8, help="strands across the web",
+        3, low=2, high=4, help="strands across the web",
         choose=lambda site, given: _best(site, given).strands,
     )  # fmt: skip
     phase: str = param(

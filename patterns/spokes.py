@@ -41,7 +41,7 @@ class Spokes:
     """Radial, swept or curved ribs from hem to rim."""
 
     count: int = param(
-        20, low=3, high=120, per_bolt=True, help="ribs round the ring",
+        20, low=3, high=60, per_bolt=True, help="ribs round the ring",
         choose=lambda site, _: _count(site),
     )  # fmt: skip
     sweep: float = param(0.0, low=-65, high=65, help="angle of the ribs from the radius, degrees")

@@ -21,7 +21,7 @@ from openwork.fill.polar import extent
 from openwork.fill.site import Site
 
 from ._fit import Fit
-from ._lattice import Tile, cells_with_wide_rims, tile
+from ._lattice import Tile, bent, cells_with_wide_rims, tile
 
 Complex: TypeAlias = NDArray[np.complex128]  # columns + i times columns, as in the plane
 
@@ -36,12 +36,12 @@ class Stars:
 
     grid: str = param("squares", choices=("squares", "hexagons"), help="the tiling of the stars")
     angle: float = param(
-        66.0, low=36, high=72, help="contact angle of ribs and sides, degrees", choose=fit.angle
+        66.0, low=40, high=70, help="contact angle of ribs and sides, degrees", choose=fit.angle
     )
     columns: int = param(
-        20, low=6, high=90, per_bolt=True, help="stars round the ring", choose=fit.columns
+        20, low=6, high=36, per_bolt=True, help="stars round the ring", choose=fit.columns
     )
-    rows: int = param(2, low=1, high=10, help="stars across the web", choose=fit.rows)
+    rows: int = param(2, low=1, high=4, help="stars across the web", choose=fit.rows)
     phase: str = param(
         "cell", choices=("cell", "node"), help="what stands on the bolt's radius", choose=fit.phase
     )
@@ -51,14 +51,12 @@ class Stars:
         low, high = extent(site)
         top = self.rows * HEIGHTS[self.grid]
         start = (self.phase == "node") / 2
-        return [
-            tile(
-                np.column_stack([low + (high - low) * one.imag / top, one.real + start]),
-                site,
-                self.columns,
-            )
-            for one in _outlines(self.grid, self.rows, self.angle)
-        ]
+        drawn = bent(2 * np.pi / self.columns, (high - low) / self.rows)
+        tiles = []
+        for one in _outlines(self.grid, self.rows, self.angle):
+            corners = np.column_stack([low + (high - low) * one.imag / top, one.real + start])
+            tiles.append(tile(corners, site, self.columns, **drawn))
+        return tiles
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the stars and rosettes of one sector."""

@@ -16,7 +16,7 @@ from openwork.fill.polar import extent
 from openwork.fill.site import Site
 
 from ._fit import Fit
-from ._lattice import Tile, cells, tile
+from ._lattice import Tile, bent, cells, tile
 
 fit = Fit(family="zigzag", size=8.0, share=0.4, ratio=1.2)
 
@@ -27,9 +27,9 @@ class Zigzag:
     """Rows of struts that zigzag between rings."""
 
     columns: int = param(
-        30, low=6, high=120, per_bolt=True, help="points round the ring", choose=fit.columns
+        30, low=6, high=48, per_bolt=True, help="points round the ring", choose=fit.columns
     )
-    rows: int = param(1, low=1, high=8, help="rows of struts across the web", choose=fit.rows)
+    rows: int = param(1, low=1, high=3, help="rows of struts across the web", choose=fit.rows)
     phase: str = param(
         "node", choices=("node", "cell"), help="what stands on the bolt's radius", choose=fit.phase
     )
@@ -40,12 +40,15 @@ class Zigzag:
         tiles = []
         start = (self.phase == "cell") / 2
         point = start + (1 + self.lean) / 2
-        for inner, outer in pairwise(np.linspace(*extent(site), self.rows + 1)):
+        levels = np.linspace(*extent(site), self.rows + 1)
+        span = (1 + abs(self.lean)) * 2 * np.pi / self.columns
+        drawn = {"along": True} | bent(span, levels[1] - levels[0])
+        for inner, outer in pairwise(levels):
             for corners in (
                 [(inner, start), (outer, point), (inner, start + 1)],
                 [(outer, point), (outer, point + 1), (inner, start + 1)],
             ):
-                tiles.append(tile(corners, site, self.columns, along=True))
+                tiles.append(tile(corners, site, self.columns, **drawn))
         return tiles
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:

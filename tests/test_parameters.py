@@ -1,7 +1,9 @@
 """Random parameters inside their ranges give a sound ring or one clear message, mostly a ring."""
 
 import dataclasses
+import math
 import random
+from functools import cache
 
 import pytest
 
@@ -12,14 +14,19 @@ from openwork.fill.pattern import families
 from openwork.limits import limits_broken
 from openwork.testing import SITES, site_spec
 
-TRIES = 8  # rings for each family
+TRIES = 20  # rings for each family
 REFUSED = 0.15  # greatest share that may be refused, within the ranges a family gives itself
 
 
-def drawn(name: str, luck: random.Random) -> dict[str, float | int | str]:
+@cache
+def fold(site: str) -> int:
+    return design(site_spec(site, name="circles")).site.fold
+
+
+def drawn(name: str, site: str, luck: random.Random) -> dict[str, float | int | str]:
     """Return half of the parameters of family *name*, each anywhere in its range.
 
-    Counts that suit the web are left to it: most of their range is for other webs.
+    Counts round the ring are multiples of the order that the bolts of *site* leave.
     """
     values: dict[str, float | int | str] = {}
     for field in dataclasses.fields(families()[name]):
@@ -30,8 +37,10 @@ def drawn(name: str, luck: random.Random) -> dict[str, float | int | str]:
             values[field.name] = luck.choice(meta["choices"])
         elif isinstance(field.default, float):
             values[field.name] = luck.uniform(meta["low"], meta["high"])
-        elif not meta["choose"]:
-            values[field.name] = luck.randint(meta["low"], meta["high"])
+        else:
+            step = fold(site) if meta["per_bolt"] else 1
+            least, most = math.ceil(meta["low"] / step), meta["high"] // step
+            values[field.name] = step * luck.randint(least, most)
     return values
 
 
@@ -41,7 +50,7 @@ def test_parameters_in_range_give_a_ring(name: str) -> None:
     refused = 0
     for _ in range(TRIES):
         site = luck.choice(list(SITES))
-        values = drawn(name, luck)
+        values = drawn(name, site, luck)
         try:
             ring = design(site_spec(site, name=name, seed=luck.randrange(1000), **values))
         except RuleError as refusal:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from openwork.errors import SpecError
 from openwork.figures import meanings
 from openwork.strength.meaning import MEANING
 
@@ -135,7 +136,7 @@ def names() -> list[str]:
 def by_figure(entries: Iterable[Entry], key: str) -> list[Entry]:
     """Return *entries* by the figure *key*, the best first, else the least; without one last.
 
-    Of a table of figures its first counts.
+    Of a table of figures its first counts. Raises SpecError where no ring has the figure.
 
     >>> by_figure([], "mass")
     []
@@ -143,6 +144,8 @@ def by_figure(entries: Iterable[Entry], key: str) -> list[Entry]:
     ordered = [*entries]
     found = [numbers(entry) for entry in ordered]
     columns = [row for row in rows(found) if row.key == key or row.key.startswith(f"{key}.")]
+    if not columns and any(found):
+        raise SpecError(f"{key}: none of the rings has this figure; mass works")
     if not columns:
         return ordered
     first = columns[0]

@@ -65,7 +65,12 @@ def near(
 
 
 def off(points: Sequence[complex], start: complex, end: complex, angle: float) -> float:
-    """Return the greatest distance of *points* from the circle of the arc of lean *angle*."""
+    """Return the greatest distance of *points* from the circle of the arc of lean *angle*.
+
+    Infinite where the arc has no chord.
+    """
+    if start == end:
+        return math.inf
     half = (end - start) / 2
     if abs(angle) < STRAIGHT:
         back = half.conjugate() / abs(half)

@@ -98,6 +98,7 @@ def test_a_sheet_of_nothing_but_reasons_ends_in_1(spec, tmp_path):
         (["--to", ""], '"": is none of svg, pdf, png'),
         (["--sort", "masss"], "mass is nearest"),
         (["--sort", "frequency"], "known only with --strength"),
+        (["--count", "2", "--sort", "mass.x"], "mass.x: none of the rings has this figure"),
         (["--count", "3", "--compare", "A1"], "1 different marks; 2 to 6 work"),
         (["--count", "3", "--compare", "A1,a1"], "1 different marks; 2 to 6 work"),
         (["--count", "8", "--compare", "A1,A2,A3,A4,B1,B2,B3"], "7 different marks"),
