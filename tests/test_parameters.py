@@ -16,6 +16,7 @@ from openwork.testing import SITES, site_spec
 
 TRIES = 20  # rings for each family
 REFUSED = 0.15  # greatest share that may be refused, within the ranges a family gives itself
+LIMITS = ("web.rib", "web.corner", "web.rim", "pattern.", "cutter", "at most", "cut it in two")
 
 
 @cache
@@ -60,3 +61,35 @@ def test_parameters_in_range_give_a_ring(name: str) -> None:
         assert not limits_broken(ring, figures(ring)), f"{name} on {site} with {values}"
     print(f"{name}: {refused} of {TRIES} refused")
     assert refused <= REFUSED * TRIES
+
+
+def corner(name: str, site: str, end: str) -> dict[str, float | int | str]:
+    """Return every parameter of family *name* at the *end*, low or high, of its range."""
+    values: dict[str, float | int | str] = {}
+    for field in dataclasses.fields(families()[name]):
+        meta = field.metadata
+        if meta["choices"]:
+            values[field.name] = meta["choices"][0 if end == "low" else -1]
+        elif isinstance(field.default, float):
+            values[field.name] = meta[end]
+        else:
+            step = fold(site) if meta["per_bolt"] else 1
+            counts = (math.ceil(meta["low"] / step), meta["high"] // step)
+            values[field.name] = step * counts[end == "high"]
+    return values
+
+
+@pytest.mark.parametrize("end", ["low", "high"])
+@pytest.mark.parametrize("name", sorted(families()))
+def test_at_the_ends_of_its_ranges_it_gives_a_ring_or_says_why_not(name: str, end: str) -> None:
+    refusals = []
+    for site in SITES:
+        values = corner(name, site, end)
+        try:
+            ring = design(site_spec(site, name=name, **values))
+        except RuleError as refusal:
+            refusals.append(str(refusal))
+            continue
+        assert not limits_broken(ring, figures(ring)), f"{name} on {site} with {values}"
+    unnamed = [said for said in refusals if not any(word in said for word in LIMITS)]
+    assert unnamed == []
