@@ -153,7 +153,7 @@ BAD = [
     Bad("pattern.name", '"honycomb"', "did you mean 'honeycomb'?"),
     Bad("pattern.name", "7", 'pattern.name = 7: must be a text; "honeycomb" works'),
     Bad("pattern.seed", "-1", "pattern.seed = -1: must be a whole number"),
-    Bad("pattern.columns", "40.5", "pattern.columns = 40.5: must be a whole number from 6 to 120"),
+    Bad("pattern.columns", "40.5", "pattern.columns = 40.5: must be a whole number from 6 to 66"),
     Bad("pattern.columns", "nan", "pattern.columns = nan: must be a whole number"),
     Bad("pattern.columns", "true", "pattern.columns = true: must be a whole number"),
     Bad("pattern.columns", f'"{"x" * 5000}"', "xxx...: must be a whole number"),
@@ -335,7 +335,7 @@ SPECS = st.fixed_dictionaries(
         "web": within(table_of(Spec.model_fields["web"]) or Table),
         "pattern": st.fixed_dictionaries(
             {},
-            optional={"columns": st.integers(6, 120), "phase": st.sampled_from(["cell", "node"])},
+            optional={"columns": st.integers(6, 66), "phase": st.sampled_from(["cell", "node"])},
         ),
         "goal": st.fixed_dictionaries(
             {},
