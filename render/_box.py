@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from ._paper import HEAD, SMALL, THIN
+from ._paper import HEAD, LEADING, SMALL, THIN
 from ._pen import Pen
 from ._type import ELLIPSIS, shortened, wrapped
 
 INSET = 2.0  # from the box to its words
-LEADING = 1.25
 
 
 def reason_box(

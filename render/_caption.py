@@ -6,13 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ._paper import HEAD, SMALL
+from ._paper import HEAD, LEADING, SMALL
 from ._type import shortened, text_width, wrapped
 
 if TYPE_CHECKING:
     from openwork.explore.variants import Entry
 
-LEADING = 1.25
 ABOVE = 1.0  # mm from the picture to the first line
 APART = 2.0  # mm, least distance of what stands left and right on one line
 

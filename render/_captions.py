@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ._box import LEADING
-from ._paper import HEAD, SMALL
+from ._paper import HEAD, LEADING, SMALL
 from ._pen import Pen
 from ._type import wrapped
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ._box import reason_box
-from ._caption import ABOVE, LEADING, Caption
+from ._caption import ABOVE, Caption
 from ._frame import Frame
 from ._layout import Place
-from ._paper import CAP, HEAD, MARK, SMALL
-from ._path import number
+from ._paper import CAP, HEAD, LEADING, MARK, SMALL
 from ._pen import Pen
 from ._type import text_width
 from .preview import face
@@ -50,11 +49,9 @@ def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
 
 def _picture(pen: Pen, frame: Frame, place: Place, design: Design, reduction: float) -> None:
     (wide, tall), (x, y) = frame.cell, frame.corner(place)
-    middle = (number(x + wide / 2, 3), number(y + (tall - frame.words) / 2, 3))
-    factor = GRID_UNIT / (reduction * frame.paper.module)
+    middle = (x + wide / 2, y + (tall - frame.words) / 2)
     ring = pen.drawing.path(face(design, GRID_UNIT), fill_rule="evenodd")
-    ring["transform"] = f"translate({' '.join(middle)}) scale({number(factor, 9)})"
-    pen.group.add(ring)
+    pen.place(ring, middle, GRID_UNIT / (reduction * frame.paper.module))
 
 
 def _reason(pen: Pen, frame: Frame, place: Place, reason: str) -> None:

@@ -19,6 +19,7 @@ RULE = 0.25
 THIN = 0.12
 FAINT = 0.06
 MARK = 10 * POINT
+LEADING = 1.25
 CAP = 0.75  # height of capitals, in sizes
 BAR = 28.0  # mm on the page, most length of the scale bar
 

@@ -35,6 +35,11 @@ class Pen:
             style["text_anchor"] = "end" if end else "middle"
         self.group.add(self.drawing.text(words, _point(at), **style))
 
+    def place(self, drawn: Any, at: tuple[float, float], factor: float) -> None:
+        """Add what is *drawn* about its origin, scaled by *factor*, the origin *at* a point."""
+        drawn["transform"] = f"translate({' '.join(_point(at))}) scale({number(factor, 9)})"
+        self.group.add(drawn)
+
     def line(
         self, start: tuple[float, float], stop: tuple[float, float], width: float, dashes: str = ""
     ) -> None:

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from openwork.design import Design
-from openwork.errors import RuleError, SpecError
 from openwork.explore.balanced import balanced
 from openwork.explore.variants import Entry, Value, all_made
 from openwork.explore.vary import crossed
 from openwork.spec import Spec
 
 from ._layout import Arranged, arranged
-from .compare import FEWEST, MOST, compare_svg
+from .compare import compare_svg
+from .marks import compared, ring_at
 from .notebook import pages_html
 from .page import page_html
 from .sheet import common_line, sheet_svgs
@@ -42,10 +42,7 @@ class Sheet:
 
         Raises SpecError where there is no such mark, RuleError where its ring cannot be made.
         """
-        place, entry = self.entries.at(mark)
-        if entry.design is None:
-            raise RuleError(f"{place.mark}: cannot be made: {entry.reason}")
-        return entry.design
+        return ring_at(self.entries, mark)[1]
 
     def pages(self, *, paper: str = "A4") -> tuple[str, ...]:
         """Return the sheets as SVG, landscape on A4, A3 or Letter."""
@@ -56,10 +53,7 @@ class Sheet:
 
         Raises SpecError for other numbers of marks or unknown ones, RuleError as above.
         """
-        found = {self.entries.at(mark)[0].mark: self[mark] for mark in marks}
-        if not FEWEST <= len(found) <= MOST:
-            raise SpecError(f"{len(found)} marks: {FEWEST} to {MOST} can be compared")
-        chosen = [self.entries.at(mark) for mark in found]
+        chosen = compared(self.entries, marks)
         line = common_line(self.spec, self.entries)
         return compare_svg(self.spec, chosen, line=line, paper=paper)
 

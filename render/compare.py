@@ -11,15 +11,13 @@ from ._caption import listed
 from ._frame import FOOT, MARGIN, Frame
 from ._frame import HEAD as TOP
 from ._layout import PAPERS, Grid, Place, scale
-from ._paper import CAP, FAINT, HEAD, MARK, SMALL, THIN, TITLE, foot, head, page
+from ._paper import CAP, FAINT, HEAD, LEADING, MARK, SMALL, THIN, TITLE, foot, head, page
 from ._part import UNIT, part
-from ._path import number
 from ._pen import Pen
 from ._type import shortened, text_width, wrapped
 from .svg import design_recipe, written
 
 if TYPE_CHECKING:
-    from openwork.design import Design
     from openwork.explore.variants import Entry
     from openwork.spec import Spec
 
@@ -30,7 +28,6 @@ LABELS = 58.0  # mm, width of the names of the figures
 ABOVE = 3.0  # mm over the rings
 LARGEST = 84.0  # mm of a ring, so that the figures have room below
 APART = 4.0  # mm between two rings
-LEADING = 1.25
 WORDS = 3  # lines under a ring, at most
 ROW = 4.5  # mm
 DOT = 0.75  # mm, radius
@@ -67,7 +64,9 @@ def compare_svg(
     for column, ((place, entry), design) in enumerate(zip(chosen, designs, strict=True)):
         left = MARGIN + LABELS + column * wide
         cell = pen.inside(place.mark)
-        _ring(cell, frame, (left + wide / 2, top + across / 2), design, reduction, place.mark)
+        ring = part(drawing, design, name=f"-{place.mark}")
+        middle = (left + wide / 2, top + across / 2)
+        cell.place(ring, middle, UNIT / (reduction * frame.paper.module))
         size = TITLE if wide > NARROW else MARK
         corner = (left + (wide - across) / 2, top + CAP * size)
         cell.text(corner, place.mark, size, bold=True)
@@ -81,15 +80,6 @@ def compare_svg(
     _table(pen.inside("figures"), frame, below, wide, [numbers(entry) for _, entry in chosen])
     foot(pen.inside("foot"), frame, reduction=reduction, key=KEY)
     return written(drawing)
-
-
-def _ring(
-    pen: Pen, frame: Frame, middle: tuple[float, float], design: Design, reduction: float, name: str
-) -> None:
-    ring = pen.group.add(part(pen.drawing, design, name=f"-{name}"))
-    factor = number(UNIT / (reduction * frame.paper.module), 9)
-    place = " ".join(number(value, 3) for value in middle)
-    ring["transform"] = f"translate({place}) scale({factor})"
 
 
 def _table(

@@ -22,7 +22,6 @@ from ._frame import FOOT, GAP, GUTTER, MARGIN, Frame
 from ._frame import HEAD as TOP
 from ._layout import PAPERS, Grid, Paper, scale
 from ._paper import POINT, foot, head, page
-from ._path import number
 from ._pen import Pen
 from .preview import face
 from .sheet import spec_line
@@ -158,9 +157,7 @@ def _ring(
     y = corner[1] + (_height(frame) - frame.words) / 2
     module = reduction * frame.paper.module
     ring = pen.drawing.path(face(size.design, UNIT), fill_rule="evenodd")
-    middle = f"{number(x, 3)} {number(y, 3)}"
-    ring["transform"] = f"translate({middle}) scale({number(UNIT / module, 9)})"
-    pen.group.add(ring)
+    pen.place(ring, (x, y), UNIT / module)
     pen.text((x, y + 0.36 * COUNT), str(size.teeth), COUNT, bold=True, middle=True)
 
 

@@ -16,10 +16,11 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
-from openwork.errors import RuleError, SpecError
+from openwork.errors import RuleError
 from openwork.files import write_files
 
 from .acceptance import CHECKS, SHOWN, refused
+from .extras import PAGES
 from .svg import CAUTION, design_recipe, ring_svg
 
 if TYPE_CHECKING:
@@ -131,30 +132,14 @@ def _judge_pdf(path: Path, design: Design, choices: Choices) -> Result:
 
 
 MESH = ("trimesh", "manifold3d", "lib3mf")
-PAGES = ("typst", "font_source_sans_pro", "pypdfium2")
 FORMATS: Mapping[str, Format] = {
     "svg": Format("ring.svg", "", (), lambda d, f, _: ring_svg(d, f), _flat("svg")),
     "dxf": Format("ring.dxf", "dxf", ("ezdxf",), _make_dxf, _flat("dxf")),
     "step": Format("ring.step", "step", ("OCP",), _make_step, _judge_step),
     "3mf": Format("ring.3mf", "print", MESH, *_mesh("3mf")),
     "stl": Format("ring.stl", "print", MESH, *_mesh("stl")),
-    "pdf": Format("template.pdf", "pdf", PAGES, _make_pdf, _judge_pdf),
+    "pdf": Format("template.pdf", "pdf", (*PAGES, "pypdfium2"), _make_pdf, _judge_pdf),
 }
-
-
-def demand(names: tuple[str, ...]) -> None:
-    """Raise SpecError with every package that is missing for the formats *names*."""
-    faults = []
-    for name in names:
-        for package in FORMATS[name].needs:
-            try:
-                import_module(package)
-            except ImportError as fault:
-                extra = FORMATS[name].extra
-                faults.append(f"--to {name}: {fault}; pip install 'openwork[{extra}]' mends it")
-                break
-    if faults:
-        raise SpecError(*faults)
 
 
 def made(name: str, design: Design, figures: Figures, choices: Choices) -> tuple[bytes, Result]:

@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 COLUMNS = 3
 GUTTER = 8.0  # mm
 ROW = 3.7  # mm
-LEADING = 1.25
 ABOVE = 2.0  # mm over the first line
 MARKS = 9.0  # mm
 FAMILY = 20.0  # mm

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -121,3 +122,26 @@ def _value(text: str) -> object:
     except (ValueError, RecursionError):
         return text
     return read["value"] if read.keys() == {"value"} else text
+
+
+def formats_of(text: str, known: Sequence[str]) -> tuple[str, ...]:
+    """Return the formats named in *text*, each once; raises SpecError with those not *known*."""
+    asked = tuple(dict.fromkeys(one.strip().lower() for one in text.split(",") if one.strip()))
+    unknown = [one for one in asked if one not in known]
+    if unknown or not asked:
+        raise SpecError(*(_unknown(one, known) for one in unknown or ("",)))
+    return asked
+
+
+def _unknown(name: str, known: Sequence[str]) -> str:
+    near = get_close_matches(name, known, n=1, cutoff=0.0)[0]
+    return f'--to "{name}": is none of {", ".join(known)}; "{near}" works'
+
+
+def numbered(stem: str, pages: Sequence[str]) -> dict[str, str]:
+    """Return *pages* by name: *stem* alone for the first, then with their number.
+
+    >>> numbered("sheet", ["one", "two"])
+    {'sheet': 'one', 'sheet-2': 'two'}
+    """
+    return {f"{stem}-{k}" if k > 1 else stem: page for k, page in enumerate(pages, start=1)}

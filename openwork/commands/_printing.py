@@ -3,37 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from importlib import import_module
 from typing import TYPE_CHECKING
 
-from openwork.errors import SpecError
+from openwork.commands._common import formats_of, numbered
+from openwork.render.extras import PAGES, demand
 
 if TYPE_CHECKING:
     from openwork.explore.variants import Entry
     from openwork.render.sheet import Arranged, Place
     from openwork.spec import Spec
 
-# Formats, and the packages of the extra of that name.
-FORMATS: Mapping[str, tuple[str, ...]] = {
-    "svg": (),
-    "pdf": ("typst", "font_source_sans_pro"),
-    "png": ("resvg_py", "font_source_sans_pro"),
+# Formats, each with the extra it needs and the packages of that.
+FORMATS: Mapping[str, tuple[str, tuple[str, ...]]] = {
+    "svg": ("", ()),
+    "pdf": ("pdf", PAGES),
+    "png": ("png", ("resvg_py", "font_source_sans_pro")),
 }
 
 
 def chosen(text: str) -> tuple[str, ...]:
     """Return the formats named in *text*; raises SpecError for others, or a missing extra."""
-    wanted = tuple(dict.fromkeys(word.strip().lower() for word in text.split(",")))
-    for name in wanted:
-        if name not in FORMATS:
-            raise SpecError(f'--to "{name}": is none of {", ".join(FORMATS)}; "svg" works')
-        for package in FORMATS[name]:
-            try:
-                import_module(package)
-            except ImportError as fault:
-                raise SpecError(
-                    f"--to {name}: {fault}; pip install 'openwork[{name}]' mends it"
-                ) from fault
+    wanted = formats_of(text, tuple(FORMATS))
+    demand({name: FORMATS[name] for name in wanted})
     return wanted
 
 
@@ -55,11 +46,7 @@ def pages(
     if len(sheets) > 1:
         index = index_svgs(spec, entries, line=line, paper=paper, date=date)
     side = [compare_svg(spec, compared, line=line, paper=paper, date=date)] if compared else []
-    return _numbered("sheet-index", index) | _numbered("sheet", sheets) | _numbered("compare", side)
-
-
-def _numbered(stem: str, found: Sequence[str]) -> dict[str, str]:
-    return {f"{stem}-{k}" if k > 1 else stem: one for k, one in enumerate(found, start=1)}
+    return numbered("sheet-index", index) | numbered("sheet", sheets) | numbered("compare", side)
 
 
 def files(drawn: Mapping[str, str], formats: Sequence[str], title: str) -> dict[str, str | bytes]:

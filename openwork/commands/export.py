@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from openwork.commands._common import (
+    formats_of,
     json_option,
     named,
     out_folder,
@@ -18,6 +18,7 @@ from openwork.commands._common import (
     spec_argument,
 )
 from openwork.errors import RuleError, SpecError
+from openwork.render.extras import demand
 
 if TYPE_CHECKING:
     from openwork.render.handover import Result
@@ -86,7 +87,7 @@ def command(
     and template.pdf, as asked for, and handover.json with what a shop wants to know. A file that
     does not pass its checks is not kept, the check is named, and earlier files stay whole.
     """
-    names = _names(formats)
+    names = formats_of(formats, KNOWN)
     if not FINEST <= (chord := chosen["chord"]) <= COARSEST:
         raise SpecError(
             f"--chord {chord:g}: must be from {FINEST:g} to {COARSEST:g} mm; 0.01 works"
@@ -98,7 +99,8 @@ def command(
     from openwork.render import handover  # noqa: PLC0415
     from openwork.render.svg import CAUTION  # noqa: PLC0415
 
-    handover.demand(names)
+    wanted = {name: handover.FORMATS[name] for name in names}
+    demand({name: (one.extra, one.needs) for name, one in wanted.items()})
     choices = handover.Choices(**chosen)
     with named(spec):
         ring = openwork.design(openwork.load(spec, changes))
@@ -119,20 +121,6 @@ def command(
     for path in paths:
         click.echo(f"wrote {path}{_judged(files.get(path.name))}")
     click.echo(CAUTION)
-
-
-def _names(formats: str) -> tuple[str, ...]:
-    """Return the formats asked for, each once; raises SpecError with all that are unknown."""
-    asked = tuple(dict.fromkeys(one.strip().lower() for one in formats.split(",") if one.strip()))
-    unknown = [one for one in asked if one not in KNOWN]
-    if unknown or not asked:
-        raise SpecError(*(_unknown(one) for one in unknown or ("",)))
-    return asked
-
-
-def _unknown(name: str) -> str:
-    near = get_close_matches(name, KNOWN, n=1, cutoff=0.0)[0]
-    return f'--to "{name}": is none of {", ".join(KNOWN)}; "{near}" works'
 
 
 def _judged(found: tuple[bytes, Result] | None) -> str:

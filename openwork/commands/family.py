@@ -16,6 +16,7 @@ from openwork.commands._common import (
     jobs_option,
     json_option,
     named,
+    numbered,
     out_folder,
     out_option,
     paper_option,
@@ -24,6 +25,7 @@ from openwork.commands._common import (
 )
 from openwork.commands._progress import tracked
 from openwork.errors import RuleError
+from openwork.render.extras import PAGES
 
 if TYPE_CHECKING:
     from openwork.explore.family import Family
@@ -85,8 +87,9 @@ def _sheets(family: Family, paper: str) -> dict[str, str | bytes]:
     from openwork.render.family_csv import family_csv  # noqa: PLC0415
 
     pages = family_svgs(family, paper=paper)
-    names = ["family.svg", *(f"family-{k}.svg" for k in range(2, len(pages) + 1))]
-    files: dict[str, str | bytes] = dict(zip(names, pages, strict=True))
+    files: dict[str, str | bytes] = {
+        f"{name}.svg": page for name, page in numbered("family", pages).items()
+    }
     if _prints():
         from openwork.render.pdf import pages_pdf  # noqa: PLC0415 (an extra)
 
@@ -96,7 +99,7 @@ def _sheets(family: Family, paper: str) -> dict[str, str | bytes]:
 
 def _prints() -> bool:
     """Return whether the extra pdf is installed."""
-    return all(map(importlib.util.find_spec, ("typst", "font_source_sans_pro")))
+    return all(map(importlib.util.find_spec, PAGES))
 
 
 def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:

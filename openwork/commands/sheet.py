@@ -27,7 +27,7 @@ from openwork.errors import RuleError, SpecError
 
 if TYPE_CHECKING:
     from openwork.explore.variants import Entry, Variant
-    from openwork.render.sheet import Arranged, Place
+    from openwork.render.sheet import Arranged
     from openwork.spec import Spec
 
 COUNT = 24  # variants that fill one page
@@ -79,7 +79,7 @@ COUNT = 24  # variants that fill one page
 )
 @click.option(
     "--compare",
-    "compared",
+    "side_by_side",
     metavar="MARKS",
     help="Also set the rings at two to six marks side by side, C4,D2,F1, on a page of their own.",
 )
@@ -99,7 +99,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     pick: tuple[str, ...],
     strong: bool,
     order: str | None,
-    compared: str | None,
+    side_by_side: str | None,
     jobs: int | None,
     out: Path | None,
     as_json: bool,
@@ -113,6 +113,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     looks. A variant that cannot be made keeps its place, with the reason.
     """
     from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
+    from openwork.render.marks import compared  # noqa: PLC0415
     from openwork.render.page import page_html  # noqa: PLC0415
     from openwork.spec import load  # noqa: PLC0415
 
@@ -123,8 +124,9 @@ def command(  # noqa: PLR0913 (one parameter for each option)
         rows = _rows(base, family, vary, count)
         entries = _made(base, rows, jobs or os.cpu_count() or 1, strong, order)
         picked = _picked(entries, pick)
-        side_by_side = _compared(entries, compared)
-    pages = _printing.pages(base, entries, side_by_side, paper, _today() if dated else "")
+        marks = [mark for mark in (side_by_side or "").split(",") if mark.strip()]
+        large = compared(entries, marks, cause="--compare ") if side_by_side is not None else []
+    pages = _printing.pages(base, entries, large, paper, _today() if dated else "")
     contents = _printing.files(pages, wanted, base.title)
     contents |= {"sheet.html": page_html(base, entries), **picked}
     paths = write_files(out_folder(out, spec), contents)
@@ -188,35 +190,11 @@ def _made(
 
 def _picked(entries: Arranged[Entry], marks: Sequence[str]) -> dict[str, str]:
     """Return the spec files of the variants at *marks*, by file name."""
+    from openwork.render.marks import ring_at  # noqa: PLC0415
     from openwork.render.svg import design_recipe  # noqa: PLC0415
 
-    found = (_at(entries, "--pick", mark) for mark in marks)
-    return {
-        f"{place.mark}.toml": design_recipe(entry.design)
-        for place, entry in found
-        if entry.design is not None
-    }
-
-
-def _compared(entries: Arranged[Entry], marks: str | None) -> list[tuple[Place, Entry]]:
-    """Return the variants to compare; raises SpecError for too few, too many or the same twice."""
-    from openwork.render.compare import FEWEST, MOST  # noqa: PLC0415
-
-    if marks is None:
-        return []
-    found = dict(_at(entries, "--compare", mark) for mark in marks.split(",") if mark.strip())
-    if not FEWEST <= len(found) <= MOST:
-        raise SpecError(
-            f"--compare {marks}: {len(found)} different marks; {FEWEST} to {MOST} work, as in A1,A2"
-        )
-    return [*found.items()]
-
-
-def _at(entries: Arranged[Entry], option: str, mark: str) -> tuple[Place, Entry]:
-    place, entry = entries.at(mark)
-    if entry.design is None:
-        raise RuleError(f"{option} {place.mark}: cannot be made: {entry.reason}")
-    return place, entry
+    found = (ring_at(entries, mark, cause="--pick ") for mark in marks)
+    return {f"{place.mark}.toml": design_recipe(ring) for place, ring in found}
 
 
 def _listed(entries: Arranged[Entry]) -> dict[str, object]:
