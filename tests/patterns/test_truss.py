@@ -2,9 +2,11 @@
 
 import numpy as np
 import pytest
+import shapely
 
 from openwork.design import design
 from openwork.patterns import _levels, _stress
+from openwork.patterns._hem import with_whole_edges
 from openwork.patterns._levels import Levels
 from openwork.patterns._stress import Mesh, clamped, stresses
 from openwork.shape.contour import area, moment
@@ -85,8 +87,54 @@ def test_ribs_are_mirrored_at_the_bolts(name):
     assert np.quantile(apart, 0.9) < 0.05
 
 
-def test_every_cell_is_whole():
-    for name in ("42 teeth, 5 on 110", WIDE, "50 teeth, 5 on 130", "40 teeth, 3 on 86"):
-        made = design(site_spec(name, name="truss"))
-        assert made.filled == 0
-        assert made.dropped == 0
+def block(near, far, right, left):
+    """Return a rectangle between two distances along the ray midway between two bolts."""
+    corners = np.array([[near, right], [far, right], [far, left], [near, left]], dtype=float)
+    return corners @ np.array([[1, 1], [-1, 1]]) / np.sqrt(2)
+
+
+def areas_with_whole_edges(cells):
+    return [shapely.Polygon(one).area for one in with_whole_edges(cells, site(), 6)]
+
+
+def test_a_cell_cut_short_is_joined_to_the_neighbour_with_more_left():
+    """On a web from radius 58 to 90: most of the inner block is in the hem."""
+    cells = {
+        (1, 0): block(66, 80, -9, 9),
+        (0, 0): block(66, 94, -18, -9),
+        (1, 1): block(47, 66, -9, 9),
+    }
+    joined, other = areas_with_whole_edges(cells)
+    assert joined > 18 * (14 + 66 - 58)
+    assert other < 9 * 28
+
+
+def test_a_cut_cell_much_smaller_than_those_beside_is_joined_to_the_smaller_neighbour():
+    cells = {
+        (1, 0): block(66, 80, -2, 16),
+        (0, 0): block(66, 80, -13, -2),
+        (1, 1): block(57, 66, -4, 2),
+        (3, 1): block(57, 66, 2, 20),
+        (5, 1): block(57, 66, -22, -4),
+    }
+    areas = areas_with_whole_edges(cells)
+    assert len(areas) == 4
+    assert areas[0] == pytest.approx(18 * 14)
+    assert areas[1] > 11 * 14 + 6 * 7.9
+
+
+def test_a_small_cut_cell_between_mirror_images_is_left_solid():
+    cells = {
+        (1, 0): block(66, 80, 0, 14),
+        (0, 0): block(66, 80, -14, 0),
+        (1, 1): block(57, 66, -3, 3),
+        (3, 1): block(57, 66, 3, 20),
+        (5, 1): block(57, 66, -20, -3),
+    }
+    assert areas_with_whole_edges(cells)[:2] == pytest.approx([14 * 14] * 2)
+    assert len(areas_with_whole_edges(cells)) == 4
+
+
+def test_a_whole_cell_stays_however_small():
+    cells = {(0, 0): block(66, 80, -14, 0), (1, 0): block(70, 72, 0, 2)}
+    assert areas_with_whole_edges(cells) == pytest.approx([14 * 14, 2 * 2])
