@@ -21,6 +21,7 @@ import numpy as np
 import pytest
 import shapely
 
+from openwork.defects import defects
 from openwork.design import Design, design
 from openwork.fill.finish import finished, repeated
 from openwork.fill.site import Site
@@ -138,6 +139,13 @@ class PatternContract:
             shapely.buffer(sector, -radius, quad_segs=64), radius, quad_segs=64
         )
         assert (shapely.area(reached) > 0.999 * shapely.area(sector)).all()
+
+    def test_the_defaults_look_finished(self, site: str) -> None:
+        """No leftover, no sliver, no corner, and no cell too narrow to cut."""
+        made_ = made(site, self.family)
+        found = defects(made_.sector, corner=made_.site.corner)
+        assert not any(found.values()), found
+        assert not made_.dropped
 
     def test_a_turn_changes_nothing(self, site: str) -> None:
         """Turned by one symmetry sector, the openings fall on themselves."""
