@@ -11,8 +11,11 @@ from itertools import pairwise
 import numpy as np
 
 from openwork.fill.pattern import Cells, param, pattern
-from openwork.fill.polar import BEYOND, column_angle, extent, mapped, phase_shift, unevenness
+from openwork.fill.polar import column_angle, extent, mapped, phase_shift, unevenness
 from openwork.fill.site import Site
+from openwork.shape.contour import Floats, Points
+
+from ._lattice import rim_side
 
 WANTED = 20  # ribs round the ring, about
 BOW = 1e-3  # mm a rib may rise over the chords that stand for it
@@ -30,9 +33,8 @@ def _points(low: float, high: float, lean: float, bend: float) -> int:
     """
     if lean == 0 and bend == 0:
         return 2
-    steepest = abs(lean) + abs(bend) * (1 + 2 * BEYOND)
-    second = math.exp(high) * (2 * abs(bend) + steepest**2 + (high - low) ** 2)
-    return math.ceil((1 + 2 * BEYOND) * math.sqrt(second / (8 * BOW))) + 1
+    second = math.exp(high) * (2 * abs(bend) + (abs(lean) + abs(bend)) ** 2 + (high - low) ** 2)
+    return math.ceil(math.sqrt(second / (8 * BOW))) + 1
 
 
 @pattern
@@ -54,21 +56,18 @@ class Spokes:
         low, high = extent(site)
         lean = np.tan(np.radians(self.sweep)) * (high - low)
         bend = self.hook * (high - low)
-        share = np.linspace(-BEYOND, 1 + BEYOND, _points(low, high, lean, bend))
-        v = lean * (share - 0.5) + bend * share * (share - 1)
-        u = low + (high - low) * share
-        first = phase_shift(self.phase, 1.0) - 0.5
-        ribs = column_angle(site, self.count)(first + np.arange(self.count // site.fold + 1))
-        return Cells(
-            [
-                np.concatenate(
-                    [
-                        mapped(u, start + v),
-                        mapped(np.full(7, u[-1]), np.linspace(start, stop, 9)[1:-1] + v[-1]),
-                        mapped(u, stop + v)[::-1],
-                        mapped(np.full(7, u[0]), np.linspace(start, stop, 9)[-2:0:-1] + v[0]),
-                    ]
-                )
-                for start, stop in pairwise(ribs)
-            ]
+        share = np.linspace(0, 1, _points(low, high, lean, bend))
+        rib = np.column_stack(
+            [low + (high - low) * share, lean * (share - 0.5) + bend * share * (share - 1)]
         )
+        first = phase_shift(self.phase, 1.0) - 0.5
+        starts = column_angle(site, self.count)(first + np.arange(self.count // site.fold + 1))
+        ribs = [rib + np.array([0.0, start]) for start in starts]
+        return Cells([_gap(one, other) for one, other in pairwise(ribs)])
+
+
+def _gap(rib: Floats, after: Floats) -> Points:
+    """Return the outline between a *rib* and the one *after* it, both (n, 2): u and v."""
+    rim = rim_side(rib[-1], after[-1], 1.0, outer=True)
+    hem = rim_side(after[0], rib[0], 1.0, outer=False)
+    return mapped(*np.concatenate([rib[:-1], rim, after[:0:-1], hem]).T)

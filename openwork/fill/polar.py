@@ -16,7 +16,6 @@ from numpy.typing import ArrayLike
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
 
-BEYOND = 0.35  # how far, in u, a cell at a rim is drawn past it, to be cut there exactly
 MOST_STRETCH = 0.12  # |ln| of the cell proportion beyond which a stretched row shows
 
 
