@@ -32,6 +32,11 @@ RIM_ARC = 0.05  # radians of a rim that one straight piece goes round
 ARC = 0.008  # radians of a circle that one straight piece stands for: 0.0008 mm at 100 mm
 
 
+def comfortable(site: Site) -> float:
+    """Return how far apart cells are, mm, whose openings the cutter works in with ease."""
+    return site.rib + 2 * COMFORT * site.corner
+
+
 def cells(lattice: Any, site: Site) -> Cells:
     """Return the tiles of every column, or of every period of columns, of one sector."""
     return repeated(lattice.tiles(site), lattice, site)

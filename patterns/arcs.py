@@ -85,8 +85,9 @@ def _too_narrow(site: Site, rows: int) -> str:
 
 def _rows(site: Site) -> int:
     web = site.outer - site.inner
-    wanted = max(WIDTH + GROWTH * web, NARROWEST * site.corner)
-    return min(3, max(1, round((web + site.rib) / (wanted + site.rib))))
+    wanted = WIDTH + GROWTH * web
+    most = max(1, int((web + site.rib) / (NARROWEST * site.corner + site.rib)))
+    return min(3, most, max(1, round((web + site.rib) / (wanted + site.rib))))
 
 
 def _slots(site: Site, rows: int) -> int:
@@ -112,7 +113,7 @@ def _free(
         return []
     angles = np.linspace(start, stop, max(2, int((stop - start) / STEP)))
     places = shapely.points(radius * np.column_stack([np.cos(angles), np.sin(angles)]))
-    free = shapely.distance(places, pads) >= half + CLEAR
+    free = ~shapely.dwithin(places, pads, half + CLEAR)
     edges = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(int)))
     parts = angles[edges.reshape(-1, 2) - [0, 1]]
     more = np.maximum(0.0, 2 * end - (parts[1:, 0] - parts[:-1, 1])) / 2

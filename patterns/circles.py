@@ -15,8 +15,15 @@ from openwork.fill.polar import column_angle, column_count, extent, phase_shift,
 from openwork.fill.site import Site
 from openwork.shape.contour import circle
 
+from ._lattice import comfortable
+
 PITCH = np.sqrt(3) / 2
 SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
+
+
+def _size(site: Site) -> float:
+    wanted = 8.0 + 0.06 * (site.outer - site.inner)
+    return max(wanted, comfortable(site) * site.middle / site.inner)
 
 
 @pattern
@@ -26,7 +33,7 @@ class Circles:
 
     columns: int = param(
         40, low=6, high=66, per_bolt=True, help="holes round the ring",
-        choose=lambda site, _: column_count(site, 8.0 + 0.06 * (site.outer - site.inner), PITCH),
+        choose=lambda site, _: column_count(site, _size(site), PITCH),
     )  # fmt: skip
     rows: int = param(
         2, low=1, high=5, help="rows across the web",

@@ -25,8 +25,14 @@ from openwork.fill.polar import (
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
 
+from ._lattice import comfortable
+
 WHOLE = 0.45  # of a hexagon: less of it in the wedge is filled
 PITCH = np.sqrt(3) / 2  # row pitch over column pitch of pointed hexagons
+
+
+def _size(site: Site) -> float:
+    return max(7.0 + 0.06 * (site.outer - site.inner), comfortable(site))
 
 
 @pattern
@@ -36,7 +42,7 @@ class Honeycomb:
 
     columns: int = param(
         40, low=6, high=66, per_bolt=True, help="cells round the ring",
-        choose=lambda site, _: column_count(site, 7.0 + 0.06 * (site.outer - site.inner), PITCH),
+        choose=lambda site, _: column_count(site, _size(site), PITCH),
     )  # fmt: skip
     rows: int = param(
         2, low=1, high=4, help="rows across the web",

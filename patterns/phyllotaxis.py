@@ -17,6 +17,7 @@ from openwork.fill.polar import mapped
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
 
+from ._lattice import comfortable
 from ._voronoi import relaxed, rounded, voronoi_cells
 
 DIVERGENCE = {"fibonacci": 137.50776405, "lucas": 99.50155958, "third": 77.95524407}  # degrees
@@ -27,7 +28,7 @@ STEPS = 8
 
 
 def _cells(site: Site) -> int:
-    size = 7.0 + 0.08 * (site.outer - site.inner)
+    size = max(7.0 + 0.08 * (site.outer - site.inner), comfortable(site))
     each = np.pi * (site.outer**2 - site.inner**2) / size**2 / site.fold
     return site.fold * min(max(3, round(each)), 160 // site.fold)
 
@@ -81,7 +82,8 @@ class Phyllotaxis:
         rims = np.minimum(radius - site.inner, site.outer - radius)
         area = np.pi * (site.outer**2 - site.inner**2) / self.cells
         size = np.sqrt(area) * (radius / site.middle) ** self.growth
-        kept = (rims > CLEAR * size) & (pads > site.pad)
+        clear = CLEAR * np.minimum(size, site.outer - site.inner)
+        kept = (rims > clear) & (pads > site.pad)
         narrow = site.outer - site.inner < NARROW * np.sqrt(area)
         edge = (np.minimum(rims, pads - site.pad) < EDGE * size) | narrow
         steps = 2 * STEPS if narrow else STEPS

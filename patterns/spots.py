@@ -18,6 +18,7 @@ from openwork.fill.polar import extent, mapped
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
 
+from ._lattice import comfortable
 from ._room import Mirrors
 from ._voronoi import relaxed, rounded, voronoi_cells
 
@@ -30,7 +31,7 @@ LLOYD = 10  # steps that even the cells at the rims and where spots lay on pads
 
 def _rows(site: Site) -> int:
     width = site.outer - site.inner
-    return max(2, round(width / (6.5 + 0.1 * width)))
+    return max(1, round(width / max(6.5 + 0.1 * width, comfortable(site))))
 
 
 @pattern
@@ -39,7 +40,7 @@ class Spots:
     """Round cells, spread like the spots of a coat, mirrored at the bolts."""
 
     rows: int = param(
-        2, low=2, high=5, help="spots across the web", choose=lambda site, _: _rows(site)
+        2, low=1, high=5, help="spots across the web", choose=lambda site, _: _rows(site)
     )
     roundness: float = param(
         0.9, low=0, high=0.95, help="corner radius, of the radius of a cell's inscribed circle"

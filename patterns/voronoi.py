@@ -12,13 +12,14 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.site import Site
 
+from ._lattice import comfortable
 from ._voronoi import grid, relaxed, voronoi_cells
 
 STEPS = 24
 
 
 def _cells(site: Site) -> int:
-    size = 5.5 + 0.3 * (site.outer - site.inner)
+    size = max(5.5 + 0.3 * (site.outer - site.inner), comfortable(site))
     each = np.pi * (site.outer**2 - site.inner**2) / size**2 / site.fold
     return site.fold * max(2, round(each))
 

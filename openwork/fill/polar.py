@@ -13,6 +13,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
+from openwork.fill.finish import NARROWEST
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
 
@@ -78,11 +79,16 @@ def _column_knots(site: Site, columns: int) -> tuple[Floats, Floats]:
 
 
 def row_count(site: Site, columns: int, ratio: float) -> int:
-    """Return the whole number of rows whose height is nearest *ratio* times the column width."""
+    """Return the whole number of rows whose height is nearest *ratio* times the column width.
+
+    No more than leave room for the cutter in cells as high as that.
+    """
     low, high = extent(site)
     exact = (high - low) / (ratio * 2 * math.pi / columns)
-    options = [max(1, math.floor(exact)), math.ceil(exact)]
-    return min(options, key=lambda rows: abs(math.log(exact / rows)))
+    least = ratio * (site.rib + 2 * NARROWEST * site.corner)
+    most = max(1, int((high - low) * site.middle / least))
+    options = {min(most, rows) for rows in (max(1, math.floor(exact)), math.ceil(exact))}
+    return min(sorted(options), key=lambda rows: abs(math.log(exact / rows)))
 
 
 def column_count(site: Site, size: float, ratio: float, *, step: int = 1) -> int:
