@@ -10,20 +10,17 @@ import numpy as np
 import shapely
 
 from openwork.errors import RuleError
+from openwork.fill.finish import NARROWEST
 from openwork.fill.pattern import Shapes, param, pattern
-from openwork.fill.polar import column_angle, column_count, extent, phase_shift, row_count
+from openwork.fill.polar import column_angle, extent, phase_shift
 from openwork.fill.site import Site
 from openwork.shape.contour import circle
 
-from ._lattice import comfortable
+from ._hexrows import HexRows
 
-PITCH = np.sqrt(3) / 2
 SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
 
-
-def _size(site: Site) -> float:
-    wanted = 8.0 + 0.06 * (site.outer - site.inner)
-    return max(wanted, comfortable(site) * site.middle / site.inner)
+fit = HexRows(size=8.0, most_rows=5, most_columns=66)
 
 
 @pattern
@@ -32,13 +29,10 @@ class Circles:
     """Round holes in staggered rows."""
 
     columns: int = param(
-        40, low=6, high=66, per_bolt=True, help="holes round the ring",
-        choose=lambda site, _: column_count(site, _size(site), PITCH),
+        40, low=6, high=fit.most_columns, per_bolt=True, help="holes round the ring",
+        choose=fit.columns,
     )  # fmt: skip
-    rows: int = param(
-        2, low=1, high=5, help="rows across the web",
-        choose=lambda site, given: row_count(site, given["columns"], PITCH),
-    )  # fmt: skip
+    rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", choose=fit.rows)
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
@@ -47,11 +41,12 @@ class Circles:
         share = self._share(site)
         low, high = np.exp(extent(site))
         radii = np.geomspace(low / (1 - share), high / (1 + share), self.rows)
-        if (least := share * radii[0] - site.rib / 2) < site.corner:
+        needed = NARROWEST * site.corner
+        if (least := share * radii[0] - site.rib / 2) < needed:
             raise RuleError(
                 f"pattern.columns {self.columns}: the holes of the inner row would have a radius "
-                f"of {max(least, 0):.2f} mm, the cutter's is {site.corner:g} mm; fewer columns or "
-                "rows make them larger"
+                f"of {max(least, 0):.2f} mm, less than the {needed:.2f} mm that a cutter of radius "
+                f"{site.corner:g} mm needs; fewer columns or rows make them larger"
             )
         if self.rows == 1:
             radii = np.array([(low + high) / 2])
@@ -65,7 +60,7 @@ class Circles:
                 centre = radius * np.array([np.cos(angle), np.sin(angle)])
                 free = min(wanted, room.distance(shapely.Point(centre)) - 1e-6)
                 inside = site.room().contains(shapely.Point(centre))
-                if inside and free > max(SMALLEST * wanted, site.corner):
+                if inside and free > max(SMALLEST * wanted, needed):
                     holes.append(circle(free, centre))
         return Shapes(holes)
 

@@ -14,25 +14,15 @@ import numpy as np
 import shapely
 
 from openwork.fill.pattern import Cells, param, pattern
-from openwork.fill.polar import (
-    column_angle,
-    column_count,
-    extent,
-    mapped,
-    phase_shift,
-    row_count,
-)
+from openwork.fill.polar import column_angle, extent, mapped, phase_shift
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
 
-from ._lattice import comfortable
+from ._hexrows import PITCH, HexRows
 
 WHOLE = 0.45  # of a hexagon: less of it in the wedge is filled
-PITCH = np.sqrt(3) / 2  # row pitch over column pitch of pointed hexagons
 
-
-def _size(site: Site) -> float:
-    return max(7.0 + 0.06 * (site.outer - site.inner), comfortable(site))
+fit = HexRows(size=7.0, most_rows=4, most_columns=66)
 
 
 @pattern
@@ -41,13 +31,10 @@ class Honeycomb:
     """Hexagonal cells in whole rows."""
 
     columns: int = param(
-        40, low=6, high=66, per_bolt=True, help="cells round the ring",
-        choose=lambda site, _: column_count(site, _size(site), PITCH),
+        40, low=6, high=fit.most_columns, per_bolt=True, help="cells round the ring",
+        choose=fit.columns,
     )  # fmt: skip
-    rows: int = param(
-        2, low=1, high=4, help="rows across the web",
-        choose=lambda site, given: row_count(site, given["columns"], PITCH),
-    )  # fmt: skip
+    rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", choose=fit.rows)
     phase: str = param("cell", choices=("cell", "node"), help="what stands on the bolt's radius")
     frame: str = param(
         "polar", choices=("polar", "flat"), help="cells that grow with the radius, or all equal"

@@ -13,13 +13,14 @@ from typing import Any
 import numpy as np
 import shapely
 
+from openwork.fill.finish import NARROWEST
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
 from openwork.shape.contour import circle, polygon
 
 from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import spoilt
+from ._fit import SPARE, options, roominess, spoilt
 from ._lattice import COMFORT, ROUGH, Tile, cells
 
 PAST = 0.9  # ribs past a rim where cells end, for it to cut them exactly
@@ -122,11 +123,13 @@ def _fitted(site: Site, given: Mapping[str, Any]) -> Hybrid:
     least = (site.rib / 2 + strip / 2 + COMFORT * site.corner) / ORNAMENTS[given["ornament"]][1]
     size = max(2 * least, (14 + 0.5 * (site.outer - site.inner)) * site.inner / site.middle)
 
-    def cost(columns: int) -> float:
-        width = 2 * np.pi * site.inner / columns
-        return float(np.log(width / size) ** 2 + unevenness(site, columns) ** 2)
+    def cost(one: Hybrid) -> float:
+        width = 2 * np.pi * site.inner / one.columns
+        return float(np.log(width / size) ** 2 + unevenness(site, one.columns) ** 2)
 
-    counts = [site.fold * k for k in range(1, 61) if 3 <= site.fold * k <= 24]
-    one = Hybrid(**{"columns": min(counts, key=cost), **given})
-    phases = [given["phase"]] if "phase" in given else ["node", "cell"]
-    return min((replace(one, phase=phase) for phase in phases), key=lambda it: spoilt(it, site))
+    counts = options("columns", given, [n for n in range(3, 25) if n % site.fold == 0])
+    candidates = sorted((Hybrid(**{**given, "columns": n}) for n in counts), key=cost)
+    roomy = (one for one in candidates if roominess(one, site, NARROWEST + SPARE) == 1)
+    one = next(roomy, candidates[0])
+    turned = [replace(one, phase=phase) for phase in options("phase", given, ("node", "cell"))]
+    return min(turned, key=lambda it: spoilt(it, site))

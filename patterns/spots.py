@@ -31,7 +31,7 @@ LLOYD = 10  # steps that even the cells at the rims and where spots lay on pads
 
 def _rows(site: Site) -> int:
     width = site.outer - site.inner
-    return max(1, round(width / max(6.5 + 0.1 * width, comfortable(site))))
+    return min(5, max(1, round(width / max(6.5 + 0.1 * width, comfortable(site)))))
 
 
 @pattern

@@ -10,8 +10,11 @@ import pytest
 from openwork.design import design
 from openwork.errors import RuleError
 from openwork.figures import figures
-from openwork.fill.pattern import families
+from openwork.fill.pattern import families, parameter_faults
+from openwork.fill.site import site as open_site
 from openwork.limits import limits_broken
+from openwork.part.blank import blank
+from openwork.spec import Spec
 from openwork.testing import SITES, site_spec
 
 TRIES = 20  # rings for each family
@@ -61,6 +64,44 @@ def test_parameters_in_range_give_a_ring(name: str) -> None:
         assert not limits_broken(ring, figures(ring)), f"{name} on {site} with {values}"
     print(f"{name}: {refused} of {TRIES} refused")
     assert refused <= REFUSED * TRIES
+
+
+MOUNTS = (
+    {"bolts": 5, "circle": 110.0},
+    {"bolts": 5, "circle": 130.0},
+    {"bolts": 4, "circle": 104.0},
+    {"bolts": 4, "circle": 64.0, "bore": 50.0, "pad": 8.0},
+    {"bolts": 4, "circle": 110.0, "angles": (0.0, 82.0, 180.0, 262.0)},
+    {"bolts": 3, "circle": 86.0},
+    {"bolts": 6, "circle": 80.0},
+    {"bolts": 7, "circle": 80.0},
+)
+
+
+def ring_with_room(name: str, luck: random.Random) -> Spec:
+    """Return a ring with a random rib and cutter whose web is at least twice as wide as both."""
+    while True:
+        mount = luck.choice(MOUNTS)
+        ring = {"teeth": luck.randint(24, 72)}
+        web = {"rib": round(luck.uniform(0.6, 5), 1), "corner": round(luck.uniform(0.4, 3), 1)}
+        table = {"ring": ring, "mount": mount, "web": web, "pattern": {"name": name}}
+        spec = Spec.model_validate(table)
+        try:
+            place = open_site(blank(spec.ring, spec.mount), spec.web)
+        except RuleError:
+            continue
+        if place.outer - place.inner > 2 * (place.rib + 2 * place.corner):
+            return spec
+
+
+@pytest.mark.parametrize("name", sorted(families()))
+def test_what_is_left_out_suits_any_web_with_room(name: str) -> None:
+    luck = random.Random(name)
+    for _ in range(TRIES // 2):
+        spec = ring_with_room(name, luck)
+        ring = design(spec)
+        assert not parameter_faults(name, dataclasses.asdict(ring.pattern)), ring.pattern
+        assert not limits_broken(ring, figures(ring)), spec
 
 
 def corner(name: str, site: str, end: str) -> dict[str, float | int | str]:

@@ -13,7 +13,6 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from openwork.fill.finish import NARROWEST
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
 
@@ -76,39 +75,6 @@ def _column_knots(site: Site, columns: int) -> tuple[Floats, Floats]:
     if (np.diff(numbers) < 1).any():
         return share[[0, -1]], angles[[0, -1]]
     return numbers, angles
-
-
-def row_count(site: Site, columns: int, ratio: float) -> int:
-    """Return the whole number of rows whose height is nearest *ratio* times the column width.
-
-    No more than leave room for the cutter in cells as high as that.
-    """
-    low, high = extent(site)
-    exact = (high - low) / (ratio * 2 * math.pi / columns)
-    least = ratio * (site.rib + 2 * NARROWEST * site.corner)
-    most = max(1, int((high - low) * site.middle / least))
-    options = {min(most, rows) for rows in (max(1, math.floor(exact)), math.ceil(exact))}
-    return min(sorted(options), key=lambda rows: abs(math.log(exact / rows)))
-
-
-def column_count(site: Site, size: float, ratio: float, *, step: int = 1) -> int:
-    """Return the columns, a multiple of the fold times *step*, for cells of about *size* mm.
-
-    Weighs the stretch of the rows, the size of the cells at the middle radius, and how uneven the
-    columns are between uneven bolts.
-    """
-    low, high = extent(site)
-
-    def cost(columns: int) -> float:
-        width = 2 * math.pi / columns
-        height = (high - low) / row_count(site, columns, ratio)
-        stretch = math.log(height / (ratio * width))
-        actual = site.middle * math.sqrt(width * height / ratio)
-        return stretch**2 + math.log(actual / size) ** 2 + unevenness(site, columns) ** 2
-
-    multiple = site.fold * step
-    most = max(1, int(2 * math.pi * site.middle / (0.5 * size) / multiple))
-    return min((multiple * k for k in range(1, most + 1)), key=cost)
 
 
 def curve(corners: Iterable[tuple[float, float]], parts: int = 24) -> tuple[Floats, Floats]:

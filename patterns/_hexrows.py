@@ -1,0 +1,62 @@
+"""How staggered rows of hexagons or round holes choose their numbers to suit a site."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from openwork.fill.finish import NARROWEST
+from openwork.fill.polar import extent, unevenness
+from openwork.fill.site import Site
+
+from ._lattice import comfortable
+
+PITCH = math.sqrt(3) / 2  # from row to row, in columns
+FEWEST = 6  # columns
+GROWTH = 0.06  # of the web's width, added to the size of cells
+
+
+@dataclass(frozen=True, kw_only=True)
+class HexRows:
+    """Cells of about ``size`` mm, at most so many ``rows`` and ``columns``."""
+
+    size: float
+    most_rows: int
+    most_columns: int
+
+    def columns(self, site: Site, given: Mapping[str, Any]) -> int:
+        """Return the columns for cells of about the size, a multiple of the symmetry order.
+
+        Weighs the stretch of the rows, the size of the cells at the middle radius, and how uneven
+        the columns are between uneven bolts. At the hem the cutter must work with ease.
+        """
+        low, high = extent(site)
+        wanted = self.size + GROWTH * (site.outer - site.inner)
+        size = max(wanted, comfortable(site) * site.middle / site.inner)
+
+        def cost(columns: int) -> float:
+            width = 2 * math.pi / columns
+            height = (high - low) / self.rows(site, {**given, "columns": columns})
+            stretch = math.log(height / (PITCH * width))
+            actual = site.middle * math.sqrt(width * height / PITCH)
+            return stretch**2 + math.log(actual / size) ** 2 + unevenness(site, columns) ** 2
+
+        least = math.ceil(FEWEST / site.fold) * site.fold
+        return min(range(least, self.most_columns + 1, site.fold), key=cost)
+
+    def rows(self, site: Site, given: Mapping[str, Any]) -> int:
+        """Return the rows *given*, or as many as come nearest to regular hexagons.
+
+        No more than leave room for the cutter in cells as high as that.
+        """
+        if "rows" in given:
+            return int(given["rows"])
+        low, high = extent(site)
+        exact: float = (high - low) / (PITCH * 2 * math.pi / given["columns"])
+        least = PITCH * (site.rib + 2 * NARROWEST * site.corner)
+        most: int = min(self.most_rows, max(1, int((high - low) * site.middle / least)))
+        below = min(most, max(1, math.floor(exact)))
+        options = (below, min(most, below + 1))
+        return min(options, key=lambda rows: abs(math.log(exact / rows)))
