@@ -11,7 +11,7 @@ from openwork.shape.contour import Floats
 
 Complex: TypeAlias = NDArray[np.complex128]
 
-SAGITTA = 5e-4  # mm between an arc and the straight pieces it is handed on as
+SAGITTA = 3e-4  # mm between an arc and the straight pieces it is handed on as
 
 
 def biarcs(
@@ -22,15 +22,16 @@ def biarcs(
 
     A curve leaves its start and arrives at its end in the directions given (any length). It is two
     arcs, drawn as chords within *sagitta* (mm), whose tangents meet as far from the start as from
-    the end (K. M. Bolton, Biarc curves, Computer-Aided Design 7, 1975; from memory).
+    the end (K. M. Bolton, Biarc curves, Computer-Aided Design 7, 1975; from memory). A curve that
+    needs fewer points than another repeats them.
     """
     given = [np.asarray(one, dtype=complex) for one in (starts, ends, leaving, arriving)]
     w, sweeps, radii = _arcs(*given)
-    most = np.abs(sweeps) / np.arcsin(np.sqrt(np.minimum(sagitta / radii, 0.5) / 2)) / 4
-    share = np.linspace(0, 1, int(np.ceil(most.max(initial=1))) + 1)
-    first = _sampled(w[0], w[1], sweeps[0], share[:-1])
-    second = _sampled(w[1], w[2], sweeps[1], share)
-    return np.asarray(np.log(np.concatenate([first, second], axis=1)))
+    needed = np.abs(sweeps) / np.arcsin(np.sqrt(np.minimum(sagitta / radii, 0.5) / 2)) / 4
+    parts = np.ceil(np.maximum(needed, 1))[..., None]
+    share = np.minimum(np.arange(parts.max() + 1) / parts, 1.0)
+    both = [_sampled(w[k], w[k + 1], sweeps[k], share[k]) for k in (0, 1)]
+    return np.asarray(np.log(np.concatenate(both, axis=1)))
 
 
 def _arcs(

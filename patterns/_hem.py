@@ -28,11 +28,16 @@ GRID = 1e-7  # mm; neighbours share their sides within it
 
 def with_whole_edges(outlines: Mapping[Key, Points], site: Site, per_sector: int) -> list[Points]:
     """Return the *outlines* of one sector cut a little past the region, the short ones joined."""
-    near = shapely.buffer(site.room(), PAST * site.rib, quad_segs=8)
     drawn = {key: shapely.Polygon(ring) for key, ring in outlines.items()}
-    drawn = {key: shape for key, shape in drawn.items() if shape.is_valid}
-    shares = {key: one.intersection(site.room()).area / one.area for key, one in drawn.items()}
-    shapes = {key: _largest(one.intersection(near)) for key, one in drawn.items()}
+    keys = [key for key, shape in drawn.items() if shape.is_valid]
+    cells = np.array([drawn[key] for key in keys])
+    cut = ~shapely.contains_properly(site.room(), cells)
+    near = shapely.buffer(site.room(), PAST * site.rib, quad_segs=8)
+    areas, edged = shapely.area(cells), cells.copy()
+    areas[cut] = shapely.area(shapely.intersection(cells[cut], site.room()))
+    edged[cut] = [_largest(one) for one in shapely.intersection(cells[cut], near)]
+    shares = dict(zip(keys, (areas / shapely.area(cells)).tolist(), strict=True))
+    shapes = dict(zip(keys, edged, strict=True))
     short = {key for key, share in shares.items() if share < SHORT}
     solid = {key for key in short if shares[key] < LEAST}
     _join(shapes, short, solid, shares, site, per_sector)

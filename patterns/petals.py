@@ -58,40 +58,43 @@ class Petals:
         return self._tiles(site, ROUGH * site.corner)
 
     def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
-        low, high = extent(site)
         width = 2 * np.pi / self.columns
-        lean = np.tan(np.radians(self.sweep))
-        centre = (low + high) / 2
-        belly = TEMPLATES[self.shape][0]
-
-        def side(sign: float, start: float, stop: float) -> Complex:
-            """Return one side of the petal; places go from 0 by 1 at the belly to 2."""
-
-            def frame(place: Floats) -> Complex:
-                inner = belly * (1 - np.cos(np.pi / 2 * np.minimum(place, 1)))
-                share = inner + (1 - belly) * np.sin(np.pi / 2 * np.maximum(place - 1, 0))
-                u = low + (high - low) * share
-                x = (self.phase == "node") / 2 + sign * self._width(share) / 2
-                return np.asarray(u + 1j * (lean * (u - centre) + width * x))
-
-            at = np.linspace(start, stop, PIECES + 1)
-            starts, ends = frame(at[:-1]), frame(at[1:])
-            leaving, arriving = frame(at[:-1] + NEXT) - starts, ends - frame(at[1:] - NEXT)
-            return biarcs(starts, ends, leaving, arriving, sagitta=sagitta).ravel()
-
-        left, right = ([side(sign, 0, 1), side(sign, 1, 2)] for sign in (1, -1))
-        beyond = [part + 1j * width for part in right]
-        ends = np.array([beyond[1][-1], left[1][-1]])
+        (left, beside), (right, beneath) = self._sides(site, sagitta)
+        beyond, below = beneath + 1j * width, right + 1j * width
+        ends = np.array([beyond[-1], beside[-1]])
         first, last = np.column_stack([ends.real, ends.imag])
         rim = rim_side(first, last, 1.0, outer=True) @ np.array([1, 1j])
-        petal = np.concatenate([*right, left[1][::-1], left[0][::-1]])
-        inner = np.concatenate([beyond[0], left[0][::-1]])
-        outer = np.concatenate([left[1], rim[:0:-1], beyond[1][::-1]])
-        outlines = [petal] if self.gaps == "solid" else [petal, inner, outer]
-        tiles = []
-        for w in map(without_repeats, outlines):
-            tiles.append(np.column_stack([w.real, w.imag / width]))
-        return [tiles[0], *(gap for gap in tiles[1:] if roomy([gap], site, self.columns)[0])]
+        outlines = [
+            np.concatenate([right, beneath, beside[::-1], left[::-1]]),
+            np.concatenate([below, left[::-1]]),
+            np.concatenate([beside, rim[:0:-1], beyond[::-1]]),
+        ]
+        paths = map(without_repeats, outlines)
+        petal, *gaps = [np.column_stack([w.real, w.imag / width]) for w in paths]
+        wide = roomy(gaps, site, self.columns) & (self.gaps == "open")
+        return [petal, *(gap for gap, fits in zip(gaps, wide, strict=True) if fits)]
+
+    def _sides(self, site: Site, sagitta: float) -> Complex:
+        """Return the left and the right side of the petal (2, 2, n), up to its belly and beyond."""
+        low, high = extent(site)
+        lean, centre = np.tan(np.radians(self.sweep)), (low + high) / 2
+        belly = TEMPLATES[self.shape][0]
+        sign = np.array([[1], [-1]])
+
+        def frame(place: Floats) -> Complex:
+            """Return points (2, k) of both sides; places go from 0 by 1 at the belly to 2."""
+            inner = belly * (1 - np.cos(np.pi / 2 * np.minimum(place, 1)))
+            share = inner + (1 - belly) * np.sin(np.pi / 2 * np.maximum(place - 1, 0))
+            u = low + (high - low) * share
+            x = (self.phase == "node") / 2 + sign * self._width(share) / 2
+            return np.asarray(u + 1j * (lean * (u - centre) + 2 * np.pi / self.columns * x))
+
+        at = np.linspace(0, 2, 2 * PIECES + 1)
+        points, after, before = frame(at), frame(at[:-1] + NEXT), frame(at[1:] - NEXT)
+        starts, ends = points[:, :-1], points[:, 1:]
+        given = (starts, ends, after - starts, ends - before)
+        drawn = biarcs(*(one.ravel() for one in given), sagitta=sagitta)
+        return drawn.reshape(2, 2, -1)
 
     def _width(self, share: Floats) -> Floats:
         """Return the width of a petal, in columns, by the *share* of the web crossed."""
