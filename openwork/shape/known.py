@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -43,15 +43,17 @@ def on_circles(vertices: Sequence[complex], circles: Sequence[Circle], tolerance
         radii = np.array([radius for *_, radius in circles])
         off = np.abs(z[:, None] - centres) - radii
         on = np.abs(off) < ON
-        taken = on.any(axis=1)
+        on_next = after(on)
+        bow = np.abs(after(z) - z)[:, None] ** 2 / (8 * radii)
+        short = bow <= BETWEEN * tolerance
+        drawn = np.where(on & on_next & short, bow, 0.0).max(axis=0)
+        cut = (off > -CUT * drawn) & (off < 0) & ~on.any(axis=1)[:, None]
+        here = on | cut
+        links = here & after(here) & (on | on_next) & short
         free = np.ones(count, dtype=bool)  # links of no run yet: near tangent circles share some
-        for column in np.flatnonzero(on.sum(axis=0) >= 2):
+        for column in np.flatnonzero(links.sum(axis=0) >= 2):
             centre, radius = complex(centres[column]), float(radii[column])
-            bow = np.abs(after(z) - z) ** 2 / (8 * radius)
-            short = bow <= BETWEEN * tolerance
-            drawn = bow[on[:, column] & after(on[:, column]) & short].max(initial=0.0)
-            cut = (off[:, column] > -CUT * drawn) & (off[:, column] < 0) & ~taken
-            for first, last in _runs(on[:, column], cut, short & free):
+            for first, last in _runs((links[:, column] & free).tolist()):
                 numbers = [k % count for k in range(first, last + 1)]
                 free[numbers[:-1]] = False
                 _move(rest, numbers[0], rest[numbers[0] - 1], centre, radius, tolerance)
@@ -84,22 +86,20 @@ def even_arcs(vertices: Sequence[complex], tolerance: float) -> list[Circle]:
     return circles
 
 
-def _runs(on: Flags, cut: Flags, short: Flags) -> list[tuple[int, int]]:
-    """Return first and last vertices of runs of two or more links, the last counted on past 0.
+def _runs(links: list[bool]) -> Iterator[tuple[int, int]]:
+    """Yield first and last vertices of runs of two or more links, the last counted on past 0.
 
     None where the whole polyline is one run: a circle needs no telling.
     """
-    here, there = on | cut, after(on | cut)
-    links = here & there & (on | after(on)) & short
-    if links.all() or not links.any():
-        return []
-    start = int(np.argmin(links))
-    turned = np.roll(links, -start).astype(int)
-    edges = np.diff(turned, append=0)
-    begins, ends = np.flatnonzero(edges == 1) + 1, np.flatnonzero(edges == -1) + 1
-    return [
-        (start + int(a), start + int(b)) for a, b in zip(begins, ends, strict=True) if b - a >= 2
-    ]
+    if all(links):
+        return
+    start, count = links.index(False), len(links)
+    first = start
+    for k in range(start, start + count + 1):
+        if not links[k % count]:
+            if k - first > 2:
+                yield first + 1, k
+            first = k
 
 
 def _move(

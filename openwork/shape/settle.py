@@ -11,7 +11,7 @@ from functools import cache
 from openwork.shape.arcfit import lean, off, turn
 from openwork.shape.stretch import Stretch
 
-STEPS = (4, 2, 1)  # vertices a joint is moved by
+PARTS = 8  # steps to an arc that joints are moved by at first; then half as far, down to a vertex
 TURN = math.radians(0.4)  # kink that counts as much as one tolerance off the curve
 
 
@@ -42,7 +42,8 @@ def settled(line: Stretch, joints: list[int], tolerance: float) -> list[int]:
         left, right = fit(joints[k - 1], joints[k])[1], fit(joints[k], joints[k + 1])[1]
         return turned + left * left + right * right
 
-    for step in STEPS:
+    step = max(1, len(path) // (PARTS * last))
+    while step:
         moved = True
         while moved:
             moved = False
@@ -55,4 +56,5 @@ def settled(line: Stretch, joints: list[int], tolerance: float) -> list[int]:
                             best, moved = trial, True
                         else:
                             joints[k] = kept
+        step //= 2
     return joints
