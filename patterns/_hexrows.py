@@ -60,3 +60,30 @@ class HexRows:
         below = min(most, max(1, math.floor(exact)))
         options = (below, min(most, below + 1))
         return min(options, key=lambda rows: abs(math.log(exact / rows)))
+
+
+def tangent_share(low: float, high: float, rows: int, step: float) -> float:
+    """Return the radius of the largest holes in staggered *rows*, as a share of their distance.
+
+    Holes touch the circles of radius *low* and *high* and, *step* (radians) apart in a row, their
+    neighbours; from row to row they grow by one factor (A. F. Beardon, T. Dubejko, K. Stephenson,
+    Spiral hexagonal circle packings in the plane, Geometriae Dedicata 49, 1994).
+
+    >>> round(tangent_share(1.0, 2.0, 1, 3.0), 9)
+    0.333333333
+    """
+    from scipy.optimize import brentq  # noqa: PLC0415 (slow to import, and seldom needed)
+
+    most: float = min(math.sin(step / 2), (high - low) / (high + low))
+    if rows == 1:
+        return most
+
+    def spare(share: float) -> float:
+        """Return how far neighbours one row on, or two, stand apart, less the holes."""
+        factor = (high * (1 - share) / (low * (1 + share))) ** (1 / (rows - 1))
+        apart = math.sqrt(1 + factor**2 - 2 * factor * math.cos(step / 2))
+        staggered = apart - share * (1 + factor)
+        in_line = factor**2 - 1 - share * (1 + factor**2)
+        return staggered if rows == 2 else min(staggered, in_line)
+
+    return most if spare(most) >= 0 else float(brentq(spare, 0.0, most))

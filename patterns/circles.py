@@ -16,7 +16,7 @@ from openwork.fill.polar import column_angle, extent, phase_shift
 from openwork.fill.site import Site
 from openwork.shape.contour import circle
 
-from ._hexrows import HexRows
+from ._hexrows import HexRows, tangent_share
 
 SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
 
@@ -38,8 +38,10 @@ class Circles:
     def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
         """Return the holes of one sector."""
         del rng
-        share = self._share(site)
+        place = column_angle(site, self.columns)
         low, high = np.exp(extent(site))
+        narrowest = np.diff(place(np.arange(self.columns + 1))).min()
+        share = tangent_share(low, high, self.rows, narrowest)
         radii = np.geomspace(low / (1 - share), high / (1 + share), self.rows)
         needed = NARROWEST * site.corner
         if (least := share * radii[0] - site.rib / 2) < needed:
@@ -50,7 +52,6 @@ class Circles:
             )
         if self.rows == 1:
             radii = np.array([(low + high) / 2])
-        place = column_angle(site, self.columns)
         room = site.room().boundary
         holes = []
         for row, radius in enumerate(radii):
@@ -63,24 +64,3 @@ class Circles:
                 if inside and free > max(SMALLEST * wanted, needed):
                     holes.append(circle(free, centre))
         return Shapes(holes)
-
-    def _share(self, site: Site) -> float:
-        """Return the radius of a grown hole as a share of its distance from the centre."""
-        from scipy.optimize import brentq  # noqa: PLC0415 (slow to import, and seldom needed)
-
-        low, high = np.exp(extent(site))
-        step = np.diff(column_angle(site, self.columns)(np.arange(self.columns + 1))).min()
-        along = np.sin(step / 2)
-        if self.rows == 1:
-            return float(min(along, (high - low) / (high + low)))
-
-        def spare(share: float) -> float:
-            """Return how far neighbours one row on, or two, stand apart, less the holes."""
-            ratio = (high * (1 - share) / (low * (1 + share))) ** (1 / (self.rows - 1))
-            apart = np.sqrt(1 + ratio**2 - 2 * ratio * np.cos(step / 2))
-            staggered = apart - share * (1 + ratio)
-            in_line = ratio**2 - 1 - share * (1 + ratio**2)
-            return float(staggered if self.rows == 2 else min(staggered, in_line))
-
-        most = min(along, (high - low) / (high + low))
-        return float(most if spare(most) >= 0 else brentq(spare, 0.0, most))
