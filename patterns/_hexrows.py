@@ -82,8 +82,8 @@ def tangent_share(low: float, high: float, rows: int, step: float) -> float:
         """Return how far neighbours one row on, or two, stand apart, less the holes."""
         factor = (high * (1 - share) / (low * (1 + share))) ** (1 / (rows - 1))
         apart = math.sqrt(1 + factor**2 - 2 * factor * math.cos(step / 2))
-        staggered = apart - share * (1 + factor)
-        in_line = factor**2 - 1 - share * (1 + factor**2)
+        staggered: float = apart - share * (1 + factor)
+        in_line: float = factor**2 - 1 - share * (1 + factor**2)
         return staggered if rows == 2 else min(staggered, in_line)
 
     return most if spare(most) >= 0 else float(brentq(spare, 0.0, most))
