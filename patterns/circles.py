@@ -20,7 +20,7 @@ from ._hexrows import HexRows, tangent_share
 
 SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
 
-fit = HexRows(size=8.0, most_rows=5, most_columns=66)
+fit = HexRows(size=8.0, most_rows=4, most_columns=56)
 
 
 @pattern

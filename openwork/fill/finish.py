@@ -287,9 +287,9 @@ def _blunted(cores: Shapely, site: Site) -> Shapely:
     if not pointed.any():
         return cores
     radius = site.corner + POINT * site.rib
-    grown = shapely.buffer(cores[pointed], radius, quad_segs=2 * QUADRANT)
+    grown = shapely.buffer(cores[pointed], radius, quad_segs=4 * QUADRANT)
     cores = cores.copy()
-    cores[pointed] = _largest(shapely.buffer(grown, -radius, quad_segs=2 * QUADRANT))
+    cores[pointed] = _largest(shapely.buffer(grown, -radius, quad_segs=4 * QUADRANT))
     return cores
 
 

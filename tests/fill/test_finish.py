@@ -3,12 +3,16 @@
 import numpy as np
 import pytest
 
+from openwork.design import design
 from openwork.errors import RuleError
+from openwork.figures import figures
 from openwork.fill.finish import TRACE, finished
 from openwork.fill.pattern import Cells, Field, Net, Shapes
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
+from openwork.limits import limits_broken
 from openwork.shape.contour import area, circle, is_circle, length, polygon
+from openwork.testing import site_spec
 
 PLAIN = Site(
     inner=50.0, outer=80.0, fold=4, bolts=(0.0, np.pi / 2, np.pi, 3 * np.pi / 2),
@@ -100,3 +104,10 @@ def test_a_field_of_lobes_has_one_opening_for_each() -> None:
 def test_a_slot_round_the_ring_is_refused(filling) -> None:
     with pytest.raises(RuleError, match=r"right round|no opening"):
         finished(filling, PLAIN)
+
+
+def test_rounding_points_of_metal_leaves_the_corners_of_an_opening_alone() -> None:
+    """Stars have both; a cutter must follow every inside corner."""
+    ring = design(site_spec("24 teeth, 4 on 64", name="stars", grid="squares", rows=2))
+    assert any((one.bulges < 0).any() for one in ring.sector)
+    assert not limits_broken(ring, figures(ring))
