@@ -21,7 +21,9 @@ from openwork.fill.classes import copies
 from openwork.fill.contours import field_polygons
 from openwork.fill.pattern import Cells, Field, Filling, Net, Shapes
 from openwork.fill.site import CHORD, Site
+from openwork.shape.arcfit import turn
 from openwork.shape.contour import Contour, Floats, Points, polygon, rotated
+from openwork.shape.edge import edges
 from openwork.shape.offset import dilated
 from openwork.shape.trace import traced
 
@@ -77,7 +79,7 @@ def finished(filling: Filling, site: Site) -> Finished:
     keep = present & complete & wide
     if (count := (int(keep.sum()) + len(exact)) * site.fold) > MOST:
         raise RuleError(f"{count} openings: at most {MOST} are drawn; fewer columns or rows do")
-    openings = _openings(_blunted(cores[keep], site), site)
+    openings = _openings(cores[keep], site)
     if not exact and not openings:
         raise RuleError(_nothing_left(site))
     return Finished(
@@ -277,28 +279,6 @@ def _midlines(pockets: Shapely, site: Site) -> shapely.MultiLineString:
     return shapely.MultiLineString(list(diagram.vertices[ends[keep]]))
 
 
-def _blunted(cores: Shapely, site: Site) -> Shapely:
-    """Return *cores* with points of metal that stick out into an opening rounded off.
-
-    Closing by the cutter's radius and that of the point changes nothing else; the rib behind a
-    point is thicker there by more than it loses.
-    """
-    pointed = np.array([_has_point(core) for core in cores], dtype=bool)
-    if not pointed.any():
-        return cores
-    radius = site.corner + POINT * site.rib
-    grown = shapely.buffer(cores[pointed], radius, quad_segs=4 * QUADRANT)
-    cores = cores.copy()
-    cores[pointed] = _largest(shapely.buffer(grown, -radius, quad_segs=4 * QUADRANT))
-    return cores
-
-
-def _has_point(core: shapely.Polygon) -> bool:
-    ring = shapely.get_coordinates(shapely.orient_polygons(core).exterior) @ np.array([1, 1j])
-    along = np.diff(ring)
-    return bool((np.angle(np.append(along[1:], along[0]) / along) < -SHARP).any())
-
-
 def _arcs_of(contours: Sequence[Contour]) -> list[tuple[float, float, float]]:
     """Return (x, y, radius) of every circle that *contours* run along."""
     found = {
@@ -319,6 +299,24 @@ def _openings(cores: Shapely, site: Site) -> list[Contour]:
     for number, copy in enumerate(copies(rings, circles)):
         if copy.of == number:
             core = traced(rings[number], circles=circles, tolerance=TRACE, least=FINEST)
-            made[number] = dilated(core, site.corner)
+            made[number] = _grown(core, site)
         openings.append(copy.made(made[copy.of]))
     return openings
+
+
+def _grown(core: Contour, site: Site) -> Contour:
+    """Return the opening that a cutter makes whose centre goes round *core*.
+
+    A point of metal that sticks out into it is rounded: grown by so much more and shrunk again,
+    the outline is the same elsewhere. The rib behind a point is thicker there by more than it
+    loses.
+    """
+    if not _has_point(core):
+        return dilated(core, site.corner)
+    point = POINT * site.rib
+    return dilated(dilated(core, site.corner + point), -point)
+
+
+def _has_point(core: Contour) -> bool:
+    lines = edges(core)
+    return any(turn(lines[k - 1].arriving, one.leaving) < -SHARP for k, one in enumerate(lines))
