@@ -25,6 +25,7 @@ from ._biarc import Complex, biarcs, without_repeats
 
 Push: TypeAlias = Callable[[Complex], Complex]
 
+MOST = 40  # columns that all lattices allow
 STEEPEST = 0.04  # of the slope of the noise: with much more cells might fold over
 GRID = 12  # points along a wave, and across the web
 LONG = 1.5  # ribs: a shorter side stays straight
@@ -39,7 +40,8 @@ LATTICES = {"honeycomb": 0.7, "bricks": 1.0, "isogrid": 0.9, "michell": 0.9}
 def _columns(site: Site, given: Mapping[str, Any]) -> int:
     lattice = given["lattice"]
     own: int = vars(completed(lattice, {}, site))["columns"]
-    return site.fold * max(math.ceil(6 / site.fold), round(LATTICES[lattice] * own / site.fold))
+    share = round(LATTICES[lattice] * own / site.fold)
+    return site.fold * min(MOST // site.fold, max(math.ceil(6 / site.fold), share))
 
 
 def _waves(site: Site) -> int:
@@ -54,7 +56,7 @@ class Noise:
 
     lattice: str = param("honeycomb", choices=tuple(LATTICES), help="the family that is pushed")
     columns: int = param(
-        40, low=6, high=48, per_bolt=True, help="columns of the lattice", choose=_columns
+        40, low=6, high=MOST, per_bolt=True, help="columns of the lattice", choose=_columns
     )
     waves: int = param(
         3, low=2, high=12, help="waves of noise in one sector", choose=lambda site, _: _waves(site)

@@ -120,7 +120,7 @@ def test_holes_in_staggered_rows_touch_their_neighbours(rows):
     Geometriae Dedicata 49, 1994) whose spirals close after one row: it is unchanged by the factor
     between two rows.
     """
-    made = ring(name="circles", rows=rows, columns=15 * rows)
+    made = ring(name="circles", rows=rows, columns=12 * rows)
     rib = made.site.rib
     holes = away_from_pads(made)
     assert all(is_circle(one) for one in holes)
