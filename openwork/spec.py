@@ -84,7 +84,7 @@ def from_toml(text: str, *, source: str = "spec", changes: Mapping[str, object] 
 def changed(spec: Spec, changes: Mapping[str, object], *, source: str = "--set") -> Spec:
     """Return *spec* with *changes* ("table.key": value); raises SpecError naming *source*.
 
-    A new ``pattern.name`` keeps those parameters of the old family that the new one can take.
+    With a new ``pattern.name`` the parameters of the old family go.
     """
     return _checked(as_data(spec), "spec", changes, source)
 
@@ -134,15 +134,14 @@ def _checked(
 
 
 def _suited(data: dict[str, Any], name: object) -> dict[str, Any]:
-    """Return *data* without the pattern's parameters that the new family *name* cannot take."""
+    """Return *data* without the parameters of another family than the new one, *name*."""
     table = data.get("pattern")
     if not isinstance(table, dict) or table.get("name", PatternTable().name) == name:
         return data
     if not isinstance(name, str) or name not in families():
         return data
     own = PatternTable.model_fields
-    kept = {key: value for key, value in table.items()
-            if key in own or not parameter_faults(name, {key: value})}  # fmt: skip
+    kept = {key: value for key, value in table.items() if key in own}
     return {**data, "pattern": kept}
 
 

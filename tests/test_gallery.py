@@ -10,6 +10,8 @@ import shapely
 import svgelements
 
 import openwork
+from openwork.defects import defects
+from openwork.fill.pattern import families
 from openwork.limits import keep
 from openwork.render.svg import recipe, ring_svg
 from openwork.spec import from_toml
@@ -64,6 +66,16 @@ def test_a_drawing_is_its_own_recipe(folder: Path) -> None:
 def test_an_example_has_no_defects(folder: Path) -> None:
     defects = json.loads((folder / "figures.json").read_text(encoding="utf-8"))["defects"]
     assert not any(defects.values()), defects
+
+
+@pytest.mark.parametrize("site", ["harbour", "quay", "breakwater", "lighthouse", "slipway", "buoy"])
+def test_every_family_is_clean_on_a_site_by_its_name_alone(site: str) -> None:
+    for name in families():
+        spec = openwork.load(GALLERY / site / "spec.toml", {"pattern.name": name})
+        ring = openwork.design(spec)
+        found = defects(ring.sector, corner=ring.site.corner)
+        assert not any(found.values()), (name, found)
+        assert not ring.dropped, name
 
 
 def test_the_comparison_can_fail() -> None:

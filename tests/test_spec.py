@@ -297,10 +297,15 @@ def test_changes_take_precedence_and_make_missing_tables() -> None:
         changed(spec, {"web.rib": 99}, source="--vary")
 
 
-def test_a_new_family_keeps_only_the_parameters_it_can_take() -> None:
+def test_a_new_family_starts_from_its_own_defaults() -> None:
     given_ones = changed(from_toml(FULL), {"pattern.columns": 50, "pattern.frame": "flat"})
     assert dict(given_ones.pattern.parameters) == {"columns": 50, "frame": "flat"}
-    assert dict(changed(given_ones, {"pattern.name": "spokes"}).pattern.parameters) == {}
+    for name in ("spokes", "bricks"):  # bricks have columns too, but others suit them
+        assert dict(changed(given_ones, {"pattern.name": name}).pattern.parameters) == {}
+    both = {"pattern.name": "bricks", "pattern.columns": 20}
+    assert dict(changed(given_ones, both).pattern.parameters) == {"columns": 20}
+    same = changed(given_ones, {"pattern.name": "honeycomb"})
+    assert dict(same.pattern.parameters) == {"columns": 50, "frame": "flat"}
     with pytest.raises(SpecError, match=r"--set pattern.frame: spokes has no such parameter"):
         changed(given_ones, {"pattern.name": "spokes", "pattern.frame": "flat"})
 

@@ -32,8 +32,8 @@ def set_option(function: F) -> F:
         metavar="TABLE.KEY=VALUE",
         callback=_changes,
         help="Change any key of the spec for this run; may be given often. The value is read as "
-        "in the file, or as text. A new pattern.name keeps only those parameters in the file "
-        "that the new family can take.",
+        "in the file, or as text. With a new pattern.name the parameters in the file, "
+        "which are the other family's, do not count.",
     )(function)
 
 

@@ -136,7 +136,7 @@ def test_a_blank_that_cannot_be_made_stops_the_balanced_set():
     ("change", "reason"),
     [
         (("pattern.columns", 41), "multiple of 5"),
-        (("web.rib", 25.0), "rib"),
+        (("web.corner", 8.0), "web.corner"),
         (("web.rib", -1.0), "web.rib"),
         (("ring.teeth", 20), "ring.teeth"),
         (("pattern.columns", 4000), "66"),
