@@ -29,6 +29,7 @@ MOST = 40  # columns that all lattices allow
 STEEPEST = 0.04  # of the slope of the noise: with much more cells might fold over
 GRID = 12  # points along a wave, and across the web
 LONG = 1.5  # ribs: a shorter side stays straight
+WRAP = 12  # points past the sector: what a spline's end does fades by 0.27 from one to the next
 ALONG = 0.02  # of a wave, for the direction of a side
 FADE = 3.5  # pad radii from a bolt where the noise has its full strength
 
@@ -83,7 +84,7 @@ class Noise:
         low, high = extent(site)
         wave = site.sector / self.waves
         u = np.linspace(low, high, GRID)
-        v = site.sector * np.arange(-4, GRID * self.waves + 5) / (GRID * self.waves)
+        v = site.sector * np.arange(-WRAP, GRID * self.waves + WRAP + 1) / (GRID * self.waves)
         bolts = site.bolt_points @ np.array([1, 1j])
         from_bolt = np.abs(np.exp(np.add.outer(u, 1j * v))[..., None] - bolts).min(axis=-1)
         share = (u - low) / (high - low)

@@ -7,6 +7,7 @@ from functools import cache
 
 import pytest
 
+from openwork.defects import defects
 from openwork.design import design
 from openwork.errors import RuleError
 from openwork.figures import figures
@@ -66,12 +67,14 @@ def test_parameters_in_range_give_a_ring(name: str) -> None:
     assert refused <= REFUSED * TRIES
 
 
+LOPSIDED = {"bolts": 4, "circle": 110.0, "angles": (0.0, 80.0, 170.0, 265.0)}
 MOUNTS = (
     {"bolts": 5, "circle": 110.0},
     {"bolts": 5, "circle": 130.0},
     {"bolts": 4, "circle": 104.0},
     {"bolts": 4, "circle": 64.0, "bore": 50.0, "pad": 8.0},
     {"bolts": 4, "circle": 110.0, "angles": (0.0, 82.0, 180.0, 262.0)},
+    LOPSIDED,
     {"bolts": 3, "circle": 86.0},
     {"bolts": 6, "circle": 80.0},
     {"bolts": 7, "circle": 80.0},
@@ -102,6 +105,17 @@ def test_what_is_left_out_suits_any_web_with_room(name: str) -> None:
         ring = design(spec)
         assert not parameter_faults(name, dataclasses.asdict(ring.pattern)), ring.pattern
         assert not limits_broken(ring, figures(ring)), spec
+
+
+@pytest.mark.parametrize("name", sorted(families()))
+def test_bolts_without_any_symmetry_suit_every_family(name: str) -> None:
+    table = {"ring": {"teeth": 44}, "mount": LOPSIDED, "pattern": {"name": name}}
+    ring = design(Spec.model_validate(table))
+    assert ring.site.fold == 1
+    found = defects(ring.sector, corner=ring.site.corner)
+    assert not any(found.values()), found
+    assert not ring.dropped
+    assert not limits_broken(ring, figures(ring))
 
 
 def corner(name: str, site: str, end: str) -> dict[str, float | int | str]:

@@ -76,6 +76,18 @@ def test_the_push_repeats_with_the_sector():
     assert push(w + turn) - w - turn == pytest.approx(moved, abs=1e-9)
 
 
+@pytest.mark.parametrize("name", [WIDE, "44 teeth, 4 uneven on 110"])
+def test_the_push_goes_on_smoothly_from_sector_to_sector(name):
+    """Neighbours across the seam share a side: were it drawn twice, their rib would be thinner."""
+    place = site(name)
+    for seed in range(5):
+        push = Noise(columns=32)._push(place, np.random.default_rng(seed))
+        w = np.log(np.linspace(place.inner, place.outer, 30)) + 0j
+        before, after = push(w - 1e-9j) + 1e-9j, push(w + 1e-9j) - 1e-9j
+        assert np.abs(after - w).max() > 1e-4
+        assert np.abs(before - after).max() * place.outer < 1e-6
+
+
 def test_seeds_differ_and_repeat():
     place = site()
     first, again, other = (proposed(place, 0.8, seed=seed) for seed in (1, 1, 2))

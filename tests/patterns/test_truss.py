@@ -69,6 +69,19 @@ def test_in_torsion_the_lines_are_michells_spirals(held_all_round):
     assert np.abs(np.tan(np.angle(second))) == pytest.approx(np.ones(w.shape), abs=0.01)
 
 
+@pytest.mark.parametrize("name", [WIDE, "24 teeth, 4 on 64", "44 teeth, 4 uneven on 110"])
+def test_crossings_on_the_seam_of_two_sectors_are_the_same_from_either_side(name):
+    place = site(name)
+    levels = Levels.of(place, 24)
+    count, depth = 24 // place.fold, np.arange(4)
+    before = levels.crossings(np.zeros(4), -1.0 * depth)
+    after = levels.crossings(np.full(4, count), count - 1.0 * depth)
+    known = np.isfinite(before)
+    assert known.sum() >= 2
+    apart = np.abs(after - before - 1j * place.sector)[known]
+    assert apart.max() * place.outer < 1e-6
+
+
 def test_lines_gather_at_the_pads():
     """Where the torque goes into the pads, the lines of both families stand nearer together."""
     place = site()
