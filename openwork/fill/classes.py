@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Points, mirrored, rotated
+from openwork.shape.contour import Contour, Floats, Points, mirrored, rotated
 from openwork.shape.known import ON, Circle
 
 SAME = 3e-4  # mm vertices of copies may lie apart: where a chord was cut in place of its arc
@@ -36,10 +36,11 @@ class Copy:
 
 @dataclass(frozen=True, slots=True)
 class _Outline:
-    """The vertices that tell an outline, ccw; area and length, mm, of the whole."""
+    """The vertices that tell an outline, ccw, and those on circles; its area and length, mm."""
 
     number: int
     vertices: Complex
+    bound: Complex
     area: float
     length: float
 
@@ -47,18 +48,21 @@ class _Outline:
 def copies(rings: Sequence[Points], circles: Sequence[Circle] = ()) -> list[Copy]:
     """Return for each closed polyline (n, 2) the first that it is a copy of, at times itself.
 
-    Where vertices lie on *circles* does not count: chords stand for them, from anywhere on.
+    Where on *circles* vertices lie does not count: chords stand for these, from anywhere on. But a
+    copy's lie on circles too.
 
     >>> square = np.array([[4.0, 0], [5, 0], [5, 1], [4, 1]])
     >>> [one.of for one in copies([square, square @ [[0, 1], [-1, 0]], square * [1, -1]])]
     [0, 0, 0]
     """
+    centres = np.array([complex(x, y) for x, y, _ in circles])
+    radii = np.array([radius for *_, radius in circles])
     first: dict[int, list[_Outline]] = defaultdict(list)
     found = []
     for number, ring in enumerate(rings):
-        outline = _outline(number, ring, circles)
+        outline = _outline(number, ring, centres, radii)
         group = first[len(outline.vertices)]
-        same = (_copy(known, outline) for known in group)
+        same = (_copy(known, outline, centres, radii) for known in group)
         copy = next((one for one in same if one), None)
         if copy is None:
             group.append(outline)
@@ -67,32 +71,41 @@ def copies(rings: Sequence[Points], circles: Sequence[Circle] = ()) -> list[Copy
     return found
 
 
-def _outline(number: int, ring: Points, circles: Sequence[Circle]) -> _Outline:
+def _outline(number: int, ring: Points, circles: Complex, radii: Floats) -> _Outline:
     z = ring @ np.array([1.0, 1.0j])
     chords = np.roll(z, -1) - z
     area = float((z.conj() * chords).imag.sum() / 2)
     if area < 0:
         z = z[::-1]
-    if circles:
-        x, y, radius = np.array(circles).T
-        off = np.abs(np.abs(z[:, None] - (x + 1j * y)) - radius).min(axis=1)
-        # A round that lies on the circles altogether is told by its vertices all the same.
-        z = z[off > ON] if (off > ON).any() else z
-    return _Outline(number, z, abs(area), float(np.abs(chords).sum()))
+    free = _off(z, circles, radii) > ON
+    # A round that lies on the circles altogether is told by its vertices all the same.
+    told = z[free] if free.any() else z
+    return _Outline(number, told, z[~free], abs(area), float(np.abs(chords).sum()))
 
 
-def _copy(known: _Outline, here: _Outline) -> Copy | None:
+def _off(z: Complex, circles: Complex, radii: Floats) -> Floats:
+    """Return how far off the nearest circle the points *z* (n,) lie; infinite without circles."""
+    nearest: Floats = np.abs(np.abs(z[:, None] - circles) - radii).min(axis=1, initial=np.inf)
+    return nearest
+
+
+def _copy(known: _Outline, here: _Outline, circles: Complex, radii: Floats) -> Copy | None:
     """Return how the outline *here* comes from *known*, if it does."""
     reach = np.abs(known.vertices).mean() - np.abs(here.vertices).mean()
     if abs(reach) > SAME or abs(known.area - here.area) > SAME * here.length:
         return None
     place = here.vertices.mean()
-    for image, mirror in ((known.vertices, False), (known.vertices.conj()[::-1], True)):
-        if min(abs(place), abs(image.mean())) < SAME:
+    for vertices, bound, mirror in (
+        (known.vertices, known.bound, False),
+        (known.vertices.conj()[::-1], known.bound.conj(), True),
+    ):
+        if min(abs(place), abs(vertices.mean())) < SAME:
             continue
-        angle = float(np.angle(place / image.mean()))
-        turned = image * np.exp(1j * angle)
+        angle = float(np.angle(place / vertices.mean()))
+        turned = vertices * np.exp(1j * angle)
         start = int(np.argmin(np.abs(turned - here.vertices[0])))
-        if np.abs(np.roll(turned, -start) - here.vertices).max() < SAME:
+        if np.abs(np.roll(turned, -start) - here.vertices).max() > SAME:
+            continue
+        if _off(bound * np.exp(1j * angle), circles, radii).max(initial=0.0) < SAME:
             return Copy(known.number, angle, mirror)
     return None

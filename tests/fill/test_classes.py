@@ -59,6 +59,27 @@ def test_where_vertices_lie_on_a_circle_does_not_count_but_the_circle_does():
     ]  # fmt: skip
 
 
+def test_a_bite_elsewhere_makes_another_outline_and_mirrored_a_mirror_image():
+    """The same box, its side bitten by a pad right of its middle, then left of it."""
+
+    def bitten(start, aside):
+        shape = shapely.box(52, -10, 70, 10) - shapely.Point(51.9, aside).buffer(4, 64)
+        x, y = turned(np.array([51.9, aside]), start)
+        return turned(shapely.get_coordinates(shape.exterior)[:-1], start), (x, y, 4.0)
+
+    made = [bitten(0.0, 3.0), bitten(1.0, -3.0), bitten(2.0, 3.0)]
+    found = copies([ring for ring, _ in made], [pad for _, pad in made])
+    assert [(one.of, one.mirror) for one in found] == [(0, False), (0, True), (0, False)]
+    assert found[1].angle == pytest.approx(1.0, abs=1e-6)
+
+
+def test_openings_keep_clear_of_pads_that_stand_to_their_left_and_their_right():
+    ring = design(site_spec("44 teeth, 4 uneven on 110", name="honeycomb", columns=8))
+    pads = shapely.points(ring.site.bolt_points)
+    openings = np.array([polygon(one) for one in ring.openings])
+    assert shapely.distance(openings[:, None], pads).min() > ring.site.pad - 1e-3
+
+
 @pytest.mark.parametrize("name", ["honeycomb", "petals", "stars", "gyroid"])
 @pytest.mark.parametrize("site", [next(iter(SITES)), list(SITES)[-1]])
 def test_a_copy_is_what_would_have_been_drawn_in_its_place(name, site, monkeypatch):
