@@ -11,7 +11,8 @@ from openwork.shape.contour import Floats
 
 Complex: TypeAlias = NDArray[np.complex128]
 
-SAGITTA = 3e-4  # mm between an arc and the straight pieces it is handed on as
+SAGITTA = 5e-4  # mm between an arc and the straight pieces it is handed on as
+REACH = 5.0  # mm an arc may be moved outwards, by half a rib and the cutter, as near to them
 
 
 def biarcs(
@@ -27,7 +28,8 @@ def biarcs(
     """
     given = [np.asarray(one, dtype=complex) for one in (starts, ends, leaving, arriving)]
     w, sweeps, radii = _arcs(*given)
-    needed = np.abs(sweeps) / np.arcsin(np.sqrt(np.minimum(sagitta / radii, 0.5) / 2)) / 4
+    bow = np.minimum(sagitta / (radii + REACH), 0.5)
+    needed = np.abs(sweeps) / np.arcsin(np.sqrt(bow / 2)) / 4
     parts = np.ceil(np.maximum(needed, 1))[..., None]
     share = np.minimum(np.arange(parts.max() + 1) / parts, 1.0)
     both = [_sampled(w[k], w[k + 1], sweeps[k], share[k]) for k in (0, 1)]
