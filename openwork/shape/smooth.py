@@ -31,7 +31,9 @@ def fitted(line: Stretch, tolerance: float, least: float) -> list[Piece]:
     best, kink = None, math.inf
     for here, joints in _proposals(line, tolerance):
         own = own_leans(here, joints)
-        for angles in (shared(here, joints, own, tolerance), own):
+        even = shared(here, joints, own, tolerance)
+        halfway = [(a + b) / 2 for a, b in zip(even, own, strict=True)]
+        for angles in (even, halfway, own):
             worst = max(map(abs, kinks(here, joints, angles)), default=0.0)
             if worst < kink and _keeps(here, joints, angles, tolerance, least):
                 best, kink = _pieces(here, joints, angles, tolerance), worst
