@@ -37,7 +37,7 @@ SHARP = np.radians(3.0)  # a vertex that turns less is a sample of a curve
 QUADRANT = 32  # chords per quarter circle of working buffers
 OUTSIDE = 1 / np.cos(np.pi / (4 * QUADRANT))  # stretches a buffer until its chords clear the arc
 TOUCH = 5e-4  # mm a pocket seems nearer to another or to the rim than it is: chords stand for arcs
-SPECK = 0.1  # of its area: a core that is less may be one that GEOS put in the wrong place
+SAME = 1e-7  # mm between two corners of a cell that are one
 MISPLACED = 1e-4  # mm a core may be too near the border: GEOS's mitres miss by some 1e-6
 
 Shapely = NDArray[np.object_]
@@ -111,7 +111,8 @@ def _polygons(rings: Sequence[Points]) -> Shapely:
     lines = shapely.linearrings(
         np.concatenate(rings), indices=np.repeat(range(len(counts)), counts)
     )
-    return np.asarray(shapely.polygons(lines), dtype=object)
+    whole = shapely.remove_repeated_points(shapely.polygons(lines), SAME)
+    return np.asarray(whole, dtype=object)
 
 
 def _eroded(shapes: Shapely, by: float) -> Shapely:
@@ -126,9 +127,7 @@ def _eroded(shapes: Shapely, by: float) -> Shapely:
     empty = shapely.is_empty(cores)
     cores[empty] = _shrunk(_shrunk(shapes[empty], by / 2), by / 2)
     cores = _largest(cores)
-    specks = np.flatnonzero(shapely.area(cores) < SPECK * shapely.area(shapes))
-    far = shapely.distance(cores[specks], shapely.boundary(shapes[specks])) >= by - MISPLACED
-    cores[specks[~far]] = shapely.Polygon()
+    cores[shapely.distance(cores, shapely.boundary(shapes)) < by - MISPLACED] = shapely.Polygon()
     return cores
 
 

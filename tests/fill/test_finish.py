@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+import shapely
 
 from openwork.design import design
 from openwork.errors import RuleError
@@ -49,6 +50,22 @@ def test_a_cell_too_narrow_for_the_cutter_is_dropped_and_counted() -> None:
     thin = np.array([[60, -2.4], [70, -2.4], [70, 2.4], [60, 2.4]])
     result = finished(Cells([square((65, 20), 12), thin]), PLAIN)
     assert (len(result.openings), result.filled, result.dropped) == (1, 0, 1)
+
+
+def test_a_cell_that_turns_back_by_the_last_digit_of_a_corner_keeps_its_ribs() -> None:
+    """One cell of this ring has a corner twice, 6e-14 mm apart, in the wrong order."""
+    ring = design(site_spec("48 teeth, 4 on 104", name="hybrid", strength=2.47324022155333))
+    assert not limits_broken(ring, figures(ring))
+
+
+def test_a_cell_that_crosses_itself_costs_no_rib() -> None:
+    crossed = Cells(
+        [np.array([[58, -8], [72, 8], [72, -8], [58, 8]], dtype=float), square((65, 18), 12)]
+    )
+    border = shapely.Polygon(square((65, 18), 12)).exterior
+    lines = shapely.union_all([shapely.LinearRing(crossed.polygons[0]), border])
+    for one in finished(crossed, PLAIN).openings:
+        assert polygon(one).distance(lines) > PLAIN.rib / 2 - 1e-3
 
 
 def test_a_round_hole_stays_one_exact_circle() -> None:
