@@ -38,6 +38,7 @@ QUADRANT = 32  # chords per quarter circle of working buffers
 OUTSIDE = 1 / np.cos(np.pi / (4 * QUADRANT))  # stretches a buffer until its chords clear the arc
 TOUCH = 5e-4  # mm a pocket seems nearer to another or to the rim than it is: chords stand for arcs
 SAME = 1e-7  # mm between two corners of a cell that are one
+SPECK = 0.1  # of its area: a core that is less may be one that GEOS put in the wrong place
 MISPLACED = 1e-4  # mm a core may be too near the border: GEOS's mitres miss by some 1e-6
 
 Shapely = NDArray[np.object_]
@@ -119,15 +120,18 @@ def _eroded(shapes: Shapely, by: float) -> Shapely:
     """Return *shapes* shrunk by *by* with mitred corners; empty where next to nothing is left.
 
     GEOS may leave nothing where little should be left, but seldom in two steps. It may put a speck
-    in the wrong place when less than nothing should be left, and a cell that is not convex may
-    fall in two that would lie nearer than a rib: only the largest part stays, and only where it
-    really is *by* away from the border.
+    in the wrong place when less than nothing should be left, it cannot shrink a cell that crosses
+    itself, and one that is not convex may fall in two that would lie nearer than a rib: only the
+    largest part stays, and in doubt only where it really is *by* away from the border.
     """
     cores = _shrunk(shapes, by)
     empty = shapely.is_empty(cores)
     cores[empty] = _shrunk(_shrunk(shapes[empty], by / 2), by / 2)
     cores = _largest(cores)
-    cores[shapely.distance(cores, shapely.boundary(shapes)) < by - MISPLACED] = shapely.Polygon()
+    small = shapely.area(cores) < SPECK * shapely.area(shapes)
+    doubtful = np.flatnonzero(small | ~shapely.is_valid(shapes))
+    apart = shapely.distance(cores[doubtful], shapely.boundary(shapes[doubtful]))
+    cores[doubtful[~(apart >= by - MISPLACED)]] = shapely.Polygon()
     return cores
 
 
