@@ -10,28 +10,40 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
+from openwork.fill.finish import with_neighbours
+from openwork.fill.site import Site
 from openwork.shape.contour import Contour, Floats, area, centroid, is_circle, polygon
 
 SMALL = 0.4  # of the openings at its radius: less looks like a leftover
+TRIMMED = 0.5  # of the openings at its radius: less, beside a pad, looks cut off
 ROW = 0.4  # share of the openings at a radius that makes equal small ones a row of their own
 BESIDE = 0.06  # share of the radius within which openings count as at one radius
 EQUAL = 0.02  # share of the area within which openings count as equal
 NARROW = 1.1  # cutter radii in the widest place: less is a sliver
 KINK = math.radians(5.0)  # a joint that turns more is a corner
+THIN = 0.01  # mm by which a rib is seen to be thinner than it should
+CHORD = 1e-3  # mm between an arc and the chords that stand for it
+ON = 1e-3  # mm within which an outline lies on a pad
 
 
-def defects(sector: Sequence[Contour], *, corner: float) -> dict[str, int]:
-    """Return how many fragments, slivers and kinks one *sector* of openings has.
+def defects(openings: Sequence[Contour], site: Site) -> dict[str, int]:
+    """Return how many faults one sector of the *openings* of a ring has.
 
     ``fragments`` are much smaller than the others at their radius, round holes and whole rows of
-    equal ones excepted; ``slivers`` hold no circle of 1.1 times *corner*, the cutter's radius in
-    mm; ``kinks`` are corners in an outline.
+    equal ones excepted; ``trimmed`` are those that a pad leaves less than half as large as the
+    others; ``slivers`` hold no circle of 1.1 times the cutter's radius; ``kinks`` are corners in an
+    outline; ``thin_ribs`` are openings nearer to another than the rib.
     """
+    sector = openings[: len(openings) // site.fold]
+    shares = _shares(sector)
     return {
-        "fragments": _fragments(sector),
-        "slivers": _slivers(sector, corner),
+        "fragments": int((shares < SMALL).sum()),
+        "trimmed": int(((shares >= SMALL) & (shares < TRIMMED) & _beside_pads(sector, site)).sum()),
+        "slivers": _slivers(sector, site.corner),
         "kinks": sum(kinks(one) for one in sector),
+        "thin_ribs": _thin_ribs(sector, site),
     }
 
 
@@ -43,21 +55,33 @@ def kinks(contour: Contour) -> int:
     return int((np.abs(turn) > KINK).sum())
 
 
-def _fragments(sector: Sequence[Contour]) -> int:
+def _shares(sector: Sequence[Contour]) -> Floats:
+    """Return each area as a share of the median at its radius; 1 for round holes and rows."""
     areas = np.array([area(one) for one in sector])
     radii = np.array([np.hypot(*centroid(one)) for one in sector])
-    return sum(
-        _is_fragment(areas[k], areas[np.abs(radii - radii[k]) < BESIDE * radii[k]])
-        for k, one in enumerate(sector)
-        if not is_circle(one)
-    )
+    shares = np.ones(len(sector))
+    for k, one in enumerate(sector):
+        beside = areas[np.abs(radii - radii[k]) < BESIDE * radii[k]]
+        equal = np.abs(beside - areas[k]) < EQUAL * areas[k]
+        if not is_circle(one) and equal.mean() < ROW:
+            shares[k] = areas[k] / np.median(beside)
+    return shares
 
 
-def _is_fragment(one: float, beside: Floats) -> bool:
-    equal = np.abs(beside - one) < EQUAL * one
-    return bool(one < SMALL * np.median(beside) and equal.mean() < ROW)
+def _beside_pads(sector: Sequence[Contour], site: Site) -> NDArray[np.bool_]:
+    """Tell of each opening whether its outline runs along a pad."""
+    apart = [np.hypot(*(one.points[:, None] - site.bolt_points).T).min() for one in sector]
+    return np.asarray(np.abs(np.array(apart) - site.pad) < ON)
 
 
 def _slivers(sector: Sequence[Contour], corner: float) -> int:
     shapes = [polygon(one, sagitta=0.01) for one in sector]
     return int(shapely.is_empty(shapely.buffer(shapes, -NARROW * corner)).sum())
+
+
+def _thin_ribs(sector: Sequence[Contour], site: Site) -> int:
+    shapes = np.array([polygon(one, sagitta=CHORD) for one in sector], dtype=object)
+    first, second = shapely.STRtree(with_neighbours(shapes, site)).query(
+        shapes, predicate="dwithin", distance=site.rib - THIN
+    )
+    return len({*first[first != second].tolist()})

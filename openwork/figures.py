@@ -54,7 +54,9 @@ class Figures:
     edge_density: float = figure("1/mm", "edges of openings over metal of the web")
     rhythm: dict[str, float] = figure("1", "strongest angular order and its share of the look")
     left_out: dict[str, int] = figure("", "fragments filled with metal, and slivers dropped")
-    defects: dict[str, int] = figure("", "fragments, slivers and kinks that are left")
+    defects: dict[str, int] = figure(
+        "", "fragments, trimmed cells, slivers, kinks and thin ribs that are left"
+    )
     segments: int = figure("", "lines and arcs of all contours")
     machining: dict[str, Any] = figure(
         "mm", "smallest cutter, length of cut, and openings counted by their area (mm2)"
@@ -79,7 +81,7 @@ def figures(design: Design) -> Figures:
     web = math.pi * ring.diameters.root**2 / 4 - holes
     ribs = gauge.rib_widths(openings, design.site.fold)
     seen = looks(openings, design.site.inner, design.site.outer)
-    found = defects(design.sector, corner=design.site.corner)
+    found = defects(openings, design.site)
     walls = (ring.outline, ring.edge, *ring.bolts)
     return Figures(
         teeth=ring.teeth,

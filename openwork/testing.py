@@ -143,7 +143,7 @@ class PatternContract:
     def test_the_defaults_look_finished(self, site: str) -> None:
         """No leftover, no sliver, no corner, and no cell too narrow to cut."""
         made_ = made(site, self.family)
-        found = defects(made_.sector, corner=made_.site.corner)
+        found = defects(made_.openings, made_.site)
         assert not any(found.values()), found
         assert not made_.dropped
 

@@ -73,7 +73,7 @@ def test_every_family_is_clean_on_a_site_by_its_name_alone(site: str) -> None:
     for name in families():
         spec = openwork.load(GALLERY / site / "spec.toml", {"pattern.name": name})
         ring = openwork.design(spec)
-        found = defects(ring.sector, corner=ring.site.corner)
+        found = defects(ring.openings, ring.site)
         assert not any(found.values()), (name, found)
         assert not ring.dropped, name
 

@@ -112,7 +112,7 @@ def test_bolts_without_any_symmetry_suit_every_family(name: str) -> None:
     table = {"ring": {"teeth": 44}, "mount": LOPSIDED, "pattern": {"name": name}}
     ring = design(Spec.model_validate(table))
     assert ring.site.fold == 1
-    found = defects(ring.sector, corner=ring.site.corner)
+    found = defects(ring.openings, ring.site)
     assert not any(found.values()), found
     assert not ring.dropped
     assert not limits_broken(ring, figures(ring))

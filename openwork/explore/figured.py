@@ -81,7 +81,7 @@ LESS = frozenset(
     | {STRENGTH + key for key in ("ovalisation", "peak_stress", "side_stress")}
     | {STRENGTH + key for key in ("utilisation_static", "tooth_pressure")}
     | {f"{STRENGTH}{key}.{part}" for key, parts in PARTS.items() for part in parts}
-    | {f"defects.{key}" for key in ("fragments", "slivers", "kinks")}
+    | {f"defects.{key}" for key in ("fragments", "trimmed", "slivers", "kinks", "thin_ribs")}
 )
 
 

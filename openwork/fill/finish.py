@@ -219,15 +219,15 @@ def _undisturbed(contours: Sequence[Contour], site: Site) -> tuple[list[Contour]
 def _crowded(shapes: Shapely, site: Site) -> NDArray[np.bool_]:
     """Tell of each shape whether it is nearer than a rib to another or to a copy."""
     crowded = np.zeros(len(shapes), dtype=bool)
-    first, second = shapely.STRtree(_around(shapes, site)).query(
+    first, second = shapely.STRtree(with_neighbours(shapes, site)).query(
         shapes, predicate="dwithin", distance=site.rib - TOUCH
     )
     crowded[first[first != second]] = True
     return crowded
 
 
-def _around(shapes: Shapely, site: Site) -> Shapely:
-    """Return *shapes* and then their copies in the neighbouring sectors, each once."""
+def with_neighbours(shapes: Shapely, site: Site) -> Shapely:
+    """Return the polygons *shapes* (n,) and then their copies in the neighbouring sectors."""
     turns = sorted({k % site.fold for k in (0, 1, -1)})
     return np.concatenate([_turned(shapes, k * site.sector) for k in turns])
 
@@ -271,7 +271,7 @@ def _shape_cores(
 
 def _midlines(pockets: Shapely, site: Site) -> shapely.MultiLineString:
     """Return the lines midway between pockets less than a rib apart: Voronoi ridges of samples."""
-    around = _around(pockets, site)
+    around = with_neighbours(pockets, site)
     rings = shapely.segmentize(shapely.get_exterior_ring(around), site.rib / 4)
     points, owner = shapely.get_coordinates(rings, return_index=True)
     diagram = Voronoi(points)
