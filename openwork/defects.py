@@ -38,12 +38,14 @@ def defects(openings: Sequence[Contour], site: Site) -> dict[str, int]:
     """
     sector = openings[: len(openings) // site.fold]
     shares = _shares(sector)
+    shapes = np.array([polygon(one, sagitta=CHORD) for one in sector], dtype=object)
+    narrow = shapely.is_empty(shapely.buffer(shapes, -NARROW * site.corner))
     return {
         "fragments": int((shares < SMALL).sum()),
         "trimmed": int(((shares >= SMALL) & (shares < TRIMMED) & _beside_pads(sector, site)).sum()),
-        "slivers": _slivers(sector, site.corner),
+        "slivers": int(narrow.sum()),
         "kinks": sum(kinks(one) for one in sector),
-        "thin_ribs": _thin_ribs(sector, site),
+        "thin_ribs": _thin_ribs(shapes, site),
     }
 
 
@@ -74,13 +76,7 @@ def _beside_pads(sector: Sequence[Contour], site: Site) -> NDArray[np.bool_]:
     return np.asarray(np.abs(np.array(apart) - site.pad) < ON)
 
 
-def _slivers(sector: Sequence[Contour], corner: float) -> int:
-    shapes = [polygon(one, sagitta=0.01) for one in sector]
-    return int(shapely.is_empty(shapely.buffer(shapes, -NARROW * corner)).sum())
-
-
-def _thin_ribs(sector: Sequence[Contour], site: Site) -> int:
-    shapes = np.array([polygon(one, sagitta=CHORD) for one in sector], dtype=object)
+def _thin_ribs(shapes: NDArray[np.object_], site: Site) -> int:
     first, second = shapely.STRtree(with_neighbours(shapes, site)).query(
         shapes, predicate="dwithin", distance=site.rib - THIN
     )
