@@ -28,6 +28,7 @@ TEMPLATES = {
     "slot": (0.50, 4.0, 4.0),
 }
 PIECES = 4  # pairs of arcs from an end of a petal to its belly
+KEPT = 1 - 2e-4  # of a column for a petal: pairs of arcs bulge over it by less
 NEXT = 1e-3  # to a place beside another, for the direction there
 CLOSED = 0.08  # of a row of gaps the cutter does not fit in, against squared logarithms of widths
 
@@ -86,7 +87,7 @@ class Petals:
             inner = belly * (1 - np.cos(np.pi / 2 * np.minimum(place, 1)))
             share = inner + (1 - belly) * np.sin(np.pi / 2 * np.maximum(place - 1, 0))
             u = low + (high - low) * share
-            x = (self.phase == "node") / 2 + sign * self._width(share) / 2
+            x = (self.phase == "node") / 2 + sign * KEPT * self._width(share) / 2
             return np.asarray(u + 1j * (lean * (u - centre) + 2 * np.pi / self.columns * x))
 
         at = np.linspace(0, 2, 2 * PIECES + 1)

@@ -9,9 +9,12 @@ import shapely
 
 from openwork.design import design
 from openwork.errors import RuleError
+from openwork.figures import figures
 from openwork.fill.pattern import completed
 from openwork.fill.polar import extent
+from openwork.limits import limits_broken
 from openwork.patterns.noise import LATTICES, Noise
+from openwork.spec import Spec
 from openwork.testing import site_spec
 
 pytest.importorskip("noise")
@@ -100,3 +103,15 @@ def test_without_the_package_it_says_how_to_get_it(monkeypatch):
     with pytest.raises(RuleError, match=r"pip install 'openwork\[noise\]'"):
         design(site_spec(WIDE, name="noise"))
     assert dataclasses.is_dataclass(Noise)
+
+
+def test_long_courses_bend_without_corners():
+    """The sides of bricks are short chords of arcs: bent strongly, they stay a curve."""
+    table = {
+        "ring": {"teeth": 55},
+        "mount": {"bolts": 3, "circle": 86.0},
+        "web": {"rib": 3.77, "corner": 1.0},
+    }
+    pattern = {"name": "noise", "seed": 404, "lattice": "bricks", "waves": 9, "strength": 0.6}
+    ring = design(Spec.model_validate(table | {"pattern": pattern}))
+    assert not limits_broken(ring, figures(ring))

@@ -9,6 +9,7 @@ import shapely
 from openwork.design import design
 from openwork.fill.polar import extent
 from openwork.patterns.petals import TEMPLATES, Petals
+from openwork.spec import Spec
 from openwork.testing import least_distance, shapes, site_spec
 
 WIDE = "48 teeth, 4 on 104"
@@ -61,7 +62,7 @@ def test_petals_and_gaps_fill_the_web(sweep):
 def test_ribs_between_petals_are_as_wide_as_wanted(shape):
     made = design(site_spec(WIDE, name="petals", shape=shape))
     every = shapes(made.openings)
-    assert least_distance(every, every) == pytest.approx(made.site.rib, abs=2e-3)
+    assert 0 < least_distance(every, every) - made.site.rib < 8e-3
 
 
 def test_solid_gaps_leave_the_petals_alone():
@@ -69,3 +70,14 @@ def test_solid_gaps_leave_the_petals_alone():
     alone = design(site_spec(WIDE, name="petals", columns=16, gaps="solid"))
     assert len(alone.openings) == 16
     assert len(both.openings) > 32
+
+
+def test_long_bellies_of_slots_take_nothing_of_a_rib():
+    """Their arcs bulge over the line midway between two neighbours, by less than is kept off it."""
+    mount = {"bolts": 4, "circle": 64.0, "bore": 50.0, "pad": 8.0}
+    table = {"ring": {"teeth": 63}, "mount": mount, "web": {"rib": 3.0}}
+    spec = Spec.model_validate(
+        table | {"pattern": {"name": "petals", "shape": "slot", "sweep": 24.3}}
+    )
+    every = shapes(design(spec).openings)
+    assert least_distance(every, every) > 3.0
