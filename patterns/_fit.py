@@ -124,7 +124,8 @@ def chosen(
 @lru_cache(maxsize=1024)
 def roominess(lattice: Any, site: Site, least: float) -> float:
     """Return the share of the tiles, pads aside, *least* cutter diameters wide at the widest."""
-    return float(np.mean(roomy(rough_tiles(lattice, site), site, lattice.columns, least)))
+    wide = roomy(rough_tiles(lattice, site), site, lattice.columns, least)
+    return float(np.mean(wide)) if len(wide) else 0.0
 
 
 @lru_cache(maxsize=1024)

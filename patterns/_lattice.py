@@ -148,5 +148,7 @@ def roomy(
 
 def polygons(rings: Sequence[Points], tolerance: float) -> NDArray[np.object_]:
     """Return the shapely polygons inside *rings*, simplified within *tolerance* (mm)."""
+    if not len(rings):
+        return np.empty(0, dtype=object)
     exact = shapely.polygons([shapely.linearrings(ring) for ring in rings])
     return np.asarray(shapely.simplify(exact, tolerance, preserve_topology=False))

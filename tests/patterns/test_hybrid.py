@@ -5,8 +5,10 @@ import pytest
 import shapely
 
 from openwork.design import design
+from openwork.errors import RuleError
 from openwork.fill.polar import extent
 from openwork.patterns.hybrid import ORNAMENTS, Hybrid
+from openwork.spec import Spec
 from openwork.testing import least_distance, shapes, site_spec
 
 WIDE = "48 teeth, 4 on 104"
@@ -69,3 +71,11 @@ def test_rows_come_as_near_45_degrees_as_they_can():
     for columns in (8, 12, 20):
         rows = Hybrid(columns=columns).rows(place)
         assert abs((high - low) * columns / np.pi - rows) <= 0.5
+
+
+def test_ribs_so_strong_that_nothing_is_left_between_them_are_refused():
+    mount = {"bolts": 4, "circle": 64.0, "bore": 50.0, "pad": 8.0}
+    table = {"ring": {"teeth": 23}, "mount": mount, "web": {"rib": 4.7, "hem": 2.6}}
+    pattern = {"name": "hybrid", "strength": 4.0}
+    with pytest.raises(RuleError, match="no opening is left"):
+        design(Spec.model_validate(table | {"pattern": pattern}))
