@@ -26,6 +26,7 @@ PINHOLE = 1.15 * NARROWEST  # cutter diameters across a tile below which it is b
 ROUGH = 0.02  # cutter radii a tile may be off where it is only judged
 SAME = 1e-9  # within which a corner is on a rim
 PAST = 2e-4  # in u, how far past a rim a tile is drawn at least, for the rim alone to cut it
+BOW = 5e-4  # mm between a spiral and its chords
 SPIRAL = 16  # straight pieces of a side that is drawn as a spiral
 STRAY = 0.2  # of the height of a row: how far a straight side may leave it
 RIM_ARC = 0.05  # radians of a rim that one straight piece goes round
@@ -94,6 +95,15 @@ def tile(
         else:
             drawn.append(_ring_side(a, b, width))
     return np.concatenate(drawn)
+
+
+def spiral_parts(height: float, lean: float, site: Site) -> int:
+    """Return how many chords within BOW (mm) stand for a spiral across *height* (u) and *lean* (v).
+
+    A logarithmic spiral at an angle psi to the radius has the radius of curvature r / sin psi.
+    """
+    across = math.hypot(height, lean)
+    return max(1, math.ceil(math.sqrt(site.outer * abs(lean) * across / (8 * BOW))))
 
 
 def bent(span: float, height: float) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from openwork.fill.polar import extent
 from openwork.fill.site import Site
 
 from ._fit import Fit
-from ._lattice import Tile, cells, tile
+from ._lattice import Tile, cells, spiral_parts, tile
 
 fit = Fit(family="bricks", size=11.0, share=0.4, ratio=0.5)
 
@@ -41,7 +41,7 @@ class Bricks:
             lean = np.tan(np.radians(self.slant)) * (outer - inner) * self.columns / (2 * np.pi)
             x = (self.phase == "cell") / 2 + row * self.stagger - lean / 2
             corners = [(inner, x), (inner, x + 1), (outer, x + 1 + lean), (outer, x + lean)]
-            parts = 8 if self.slant else 1
+            parts = spiral_parts(outer - inner, lean * 2 * np.pi / self.columns, site)
             tiles.append(tile(corners, site, self.columns, parts=parts, along=True))
         return tiles
 

@@ -118,6 +118,16 @@ def test_bolts_without_any_symmetry_suit_every_family(name: str) -> None:
     assert not limits_broken(ring, figures(ring))
 
 
+def test_slanted_bricks_across_a_wide_web_have_smooth_ends() -> None:
+    """Eight chords for a spiral, as on a narrow web, would be seen as eight edges."""
+    mount = {"bolts": 3, "circle": 64.0, "bore": 40.0}
+    table = {"ring": {"teeth": 48}, "mount": mount, "web": {"rib": 1.2, "corner": 0.5}}
+    pattern = {"name": "bricks", "columns": 21, "rows": 1, "slant": -40.0}
+    ring = design(Spec.model_validate(table | {"pattern": pattern}))
+    assert not limits_broken(ring, figures(ring))
+    assert max(len(one) for one in ring.openings) < 40
+
+
 def corner(name: str, site: str, end: str) -> dict[str, float | int | str]:
     """Return every parameter of family *name* at the *end*, low or high, of its range."""
     values: dict[str, float | int | str] = {}
