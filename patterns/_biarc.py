@@ -31,7 +31,7 @@ def biarcs(
     bow = np.minimum(sagitta / (radii + REACH), 0.5)
     needed = np.abs(sweeps) / np.arcsin(np.sqrt(bow / 2)) / 4
     parts = np.ceil(np.maximum(needed, 1))[..., None]
-    share = np.minimum(np.arange(parts.max() + 1) / parts, 1.0)
+    share = np.minimum(np.arange(parts.max(initial=1) + 1) / parts, 1.0)
     both = [_sampled(w[k], w[k + 1], sweeps[k], share[k]) for k in (0, 1)]
     return np.asarray(np.log(np.concatenate(both, axis=1)))
 

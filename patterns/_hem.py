@@ -30,6 +30,8 @@ def with_whole_edges(outlines: Mapping[Key, Points], site: Site, per_sector: int
     """Return the *outlines* of one sector cut a little past the region, the short ones joined."""
     drawn = {key: shapely.Polygon(ring) for key, ring in outlines.items()}
     keys = [key for key, shape in drawn.items() if shape.is_valid]
+    if not keys:
+        return []
     cells = np.array([drawn[key] for key in keys])
     cut = ~shapely.contains_properly(site.room(), cells)
     near = shapely.buffer(site.room(), PAST * site.rib, quad_segs=8)

@@ -11,6 +11,7 @@ import shapely
 from numpy.typing import NDArray
 from scipy.spatial import Voronoi, cKDTree
 
+from openwork.errors import RuleError
 from openwork.fill.pattern import Cells
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
@@ -69,9 +70,14 @@ def relaxed(
 
     Cells of a centroidal diagram shrink with the fourth root of the density in the plane: the
     density makes their size follow the radius to the power *growth*. The centroids are taken
-    over about *samples* points a cell.
+    over about *samples* points a cell. Raises RuleError where there are no seeds.
     """
     count = len(seeds)
+    if not count:
+        raise RuleError(
+            f"pattern: no cell has its middle clear of the pads on a web "
+            f"{site.outer - site.inner:.1f} mm wide; more cells or rows do"
+        )
     points, weight = grid(site, count * samples)
     weight = weight * (np.hypot(*points.T) / site.middle) ** (-4 * growth)
     z = points @ np.array([1, 1j])

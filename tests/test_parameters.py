@@ -118,6 +118,32 @@ def test_bolts_without_any_symmetry_suit_every_family(name: str) -> None:
     assert not limits_broken(ring, figures(ring))
 
 
+@pytest.mark.parametrize(
+    ("teeth", "mount", "web", "pattern"),
+    [
+        (
+            59,
+            {"bolts": 3, "circle": 64.0, "bore": 40.0},
+            {"rib": 3.23, "corner": 1.97, "rim": 6.3, "hem": 2.9},
+            {"name": "spots", "seed": 867, "rows": 1},
+        ),
+        (
+            44,
+            {"bolts": 5, "circle": 130.0},
+            {"rib": 1.39, "corner": 2.95, "rim": 3.3, "hem": 6.6},
+            {"name": "truss", "columns": 15},
+        ),
+    ],
+    ids=["spots", "truss"],
+)
+def test_where_nothing_can_be_drawn_that_is_said(
+    teeth: int, mount: dict[str, object], web: dict[str, float], pattern: dict[str, object]
+) -> None:
+    table = {"ring": {"teeth": teeth}, "mount": mount, "web": web, "pattern": pattern}
+    with pytest.raises(RuleError, match=r"no (cell|opening)"):
+        design(Spec.model_validate(table))
+
+
 def test_slanted_bricks_across_a_wide_web_have_smooth_ends() -> None:
     """Eight chords for a spiral, as on a narrow web, would be seen as eight edges."""
     mount = {"bolts": 3, "circle": 64.0, "bore": 40.0}
