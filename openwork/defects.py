@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.fill.finish import with_neighbours
+from openwork.fill.finish import crowded
 from openwork.fill.site import Site
 from openwork.shape.contour import Contour, Floats, area, centroid, is_circle, polygon
 
@@ -45,16 +45,13 @@ def defects(openings: Sequence[Contour], site: Site) -> dict[str, int]:
         "trimmed": int(((shares >= SMALL) & (shares < TRIMMED) & _beside_pads(sector, site)).sum()),
         "slivers": int(narrow.sum()),
         "kinks": sum(kinks(one) for one in sector),
-        "thin_ribs": _thin_ribs(shapes, site),
+        "thin_ribs": int(crowded(shapes, site, site.rib - THIN).sum()),
     }
 
 
 def kinks(contour: Contour) -> int:
     """Return the number of joints of *contour* that turn more than five degrees."""
-    heading = np.arctan2(contour.chords[:, 1], contour.chords[:, 0])
-    half = contour.sweeps / 2
-    turn = np.angle(np.exp(1j * (np.roll(heading - half, -1) - (heading + half))))
-    return int((np.abs(turn) > KINK).sum())
+    return int((np.abs(contour.turns) > KINK).sum())
 
 
 def _shares(sector: Sequence[Contour]) -> Floats:
@@ -74,10 +71,3 @@ def _beside_pads(sector: Sequence[Contour], site: Site) -> NDArray[np.bool_]:
     """Tell of each opening whether its outline runs along a pad."""
     apart = [np.hypot(*(one.points[:, None] - site.bolt_points).T).min() for one in sector]
     return np.asarray(np.abs(np.array(apart) - site.pad) < ON)
-
-
-def _thin_ribs(shapes: NDArray[np.object_], site: Site) -> int:
-    first, second = shapely.STRtree(with_neighbours(shapes, site)).query(
-        shapes, predicate="dwithin", distance=site.rib - THIN
-    )
-    return len({*first[first != second].tolist()})

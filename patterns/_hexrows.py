@@ -11,6 +11,7 @@ from openwork.fill.finish import NARROWEST
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
 
+from ._fit import multiples
 from ._lattice import comfortable
 
 PITCH = math.sqrt(3) / 2  # from row to row, in columns
@@ -43,8 +44,7 @@ class HexRows:
             actual = site.middle * math.sqrt(width * height / PITCH)
             return stretch**2 + math.log(actual / size) ** 2 + unevenness(site, columns) ** 2
 
-        least = math.ceil(FEWEST / site.fold) * site.fold
-        return min(range(least, self.most_columns + 1, site.fold), key=cost)
+        return min(multiples(FEWEST, site, size, self.most_columns), key=cost)
 
     def rows(self, site: Site, given: Mapping[str, Any]) -> int:
         """Return the rows *given*, or as many as come nearest to regular hexagons.

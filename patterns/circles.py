@@ -16,7 +16,7 @@ from openwork.fill.polar import column_angle, extent, phase_shift
 from openwork.fill.site import Site
 from openwork.shape.contour import circle
 
-from ._hexrows import HexRows, tangent_share
+from ._hexrows import FEWEST, HexRows, tangent_share
 
 SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
 
@@ -29,7 +29,7 @@ class Circles:
     """Round holes in staggered rows."""
 
     columns: int = param(
-        40, low=6, high=fit.most_columns, per_bolt=True, help="holes round the ring",
+        40, low=FEWEST, high=fit.most_columns, per_bolt=True, help="holes round the ring",
         choose=fit.columns,
     )  # fmt: skip
     rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", choose=fit.rows)

@@ -18,7 +18,7 @@ from openwork.fill.polar import column_angle, extent, mapped, phase_shift
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
 
-from ._hexrows import PITCH, HexRows
+from ._hexrows import FEWEST, PITCH, HexRows
 
 WHOLE = 0.45  # of a hexagon: less of it in the wedge is filled
 
@@ -31,7 +31,7 @@ class Honeycomb:
     """Hexagonal cells in whole rows."""
 
     columns: int = param(
-        40, low=6, high=fit.most_columns, per_bolt=True, help="cells round the ring",
+        40, low=FEWEST, high=fit.most_columns, per_bolt=True, help="cells round the ring",
         choose=fit.columns,
     )  # fmt: skip
     rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", choose=fit.rows)

@@ -20,10 +20,11 @@ from openwork.fill.site import Site
 from openwork.shape.contour import circle, polygon
 
 from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import SPARE, options, roominess, spoilt
+from ._fit import SPARE, multiples, options, roominess, spoilt
 from ._lattice import COMFORT, ROUGH, Tile, cells
 
 PAST = 0.9  # ribs past a rim where cells end, for it to cut them exactly
+FEWEST, MOST = 3, 24  # strong spirals in each direction
 ROUND = 0.42  # radius of a wheel
 SAME = 1e-9
 TURNS = (1, 1j, -1, -1j)
@@ -63,7 +64,7 @@ class Hybrid:
     )  # fmt: skip
     strength: float = param(2.0, low=1, high=4, help="width of the strong ribs, in ribs")
     columns: int = param(
-        12, low=3, high=24, per_bolt=True, help="strong spirals in each direction",
+        12, low=FEWEST, high=MOST, per_bolt=True, help="strong spirals in each direction",
         choose=lambda site, given: _fitted(site, given).columns,
     )  # fmt: skip
     phase: str = param(
@@ -127,7 +128,7 @@ def _fitted(site: Site, given: Mapping[str, Any]) -> Hybrid:
         width = 2 * np.pi * site.inner / one.columns
         return float(np.log(width / size) ** 2 + unevenness(site, one.columns) ** 2)
 
-    counts = options("columns", given, [n for n in range(3, 25) if n % site.fold == 0])
+    counts = options("columns", given, multiples(FEWEST, site, size, MOST))
     candidates = sorted((Hybrid(**{**given, "columns": n}) for n in counts), key=cost)
     roomy = (one for one in candidates if roominess(one, site, NARROWEST + SPARE) == 1)
     one = next(roomy, candidates[0])

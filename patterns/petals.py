@@ -72,7 +72,9 @@ class Petals:
         ]
         paths = map(without_repeats, outlines)
         petal, *gaps = [np.column_stack([w.real, w.imag / width]) for w in paths]
-        wide = roomy(gaps, site, self.columns) & (self.gaps == "open")
+        if self.gaps == "solid":
+            return [petal]
+        wide = roomy(gaps, site, self.columns)
         return [petal, *(gap for gap, fits in zip(gaps, wide, strict=True) if fits)]
 
     def _sides(self, site: Site, sagitta: float) -> Complex:

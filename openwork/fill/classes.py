@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.shape.contour import Contour, Floats, Points, mirrored, rotated
-from openwork.shape.known import ON, Circle
+from openwork.shape.known import ON, Circle, centres_and_radii
 
 SAME = 3e-4  # mm vertices of copies may lie apart: where a chord was cut in place of its arc
 
@@ -55,8 +55,7 @@ def copies(rings: Sequence[Points], circles: Sequence[Circle] = ()) -> list[Copy
     >>> [one.of for one in copies([square, square @ [[0, 1], [-1, 0]], square * [1, -1]])]
     [0, 0, 0]
     """
-    centres = np.array([complex(x, y) for x, y, _ in circles])
-    radii = np.array([radius for *_, radius in circles])
+    centres, radii = centres_and_radii(circles)
     first: dict[int, list[_Outline]] = defaultdict(list)
     found = []
     for number, ring in enumerate(rings):

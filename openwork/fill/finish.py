@@ -21,9 +21,7 @@ from openwork.fill.classes import copies
 from openwork.fill.contours import field_polygons
 from openwork.fill.pattern import Cells, Field, Filling, Net, Shapes
 from openwork.fill.site import CHORD, Site
-from openwork.shape.arcfit import turn
 from openwork.shape.contour import Contour, Floats, Points, polygon, rotated
-from openwork.shape.edge import edges
 from openwork.shape.offset import dilated
 from openwork.shape.trace import traced
 
@@ -209,24 +207,28 @@ def _undisturbed(contours: Sequence[Contour], site: Site) -> tuple[list[Contour]
         return [], []
     shapes = np.array([polygon(contour, sagitta=CHORD) for contour in contours], dtype=object)
     sharp = np.array([_sharpest(contour) < site.corner - 1e-9 for contour in contours])
-    alone = ~_crowded(shapes, site) & ~sharp & shapely.covers(site.room(-TOUCH), shapes)
+    alone = (
+        ~crowded(shapes, site, site.rib - TOUCH)
+        & ~sharp
+        & shapely.covers(site.room(-TOUCH), shapes)
+    )
     return (
         [one for one, kept in zip(contours, alone, strict=True) if kept],
         [one for one, kept in zip(contours, alone, strict=True) if not kept],
     )
 
 
-def _crowded(shapes: Shapely, site: Site) -> NDArray[np.bool_]:
-    """Tell of each shape whether it is nearer than a rib to another or to a copy."""
-    crowded = np.zeros(len(shapes), dtype=bool)
-    first, second = shapely.STRtree(with_neighbours(shapes, site)).query(
-        shapes, predicate="dwithin", distance=site.rib - TOUCH
+def crowded(shapes: Shapely, site: Site, distance: float) -> NDArray[np.bool_]:
+    """Tell of each shape of a sector whether it is within *distance* (mm) of another or a copy."""
+    near = np.zeros(len(shapes), dtype=bool)
+    first, second = shapely.STRtree(_around(shapes, site)).query(
+        shapes, predicate="dwithin", distance=distance
     )
-    crowded[first[first != second]] = True
-    return crowded
+    near[first[first != second]] = True
+    return near
 
 
-def with_neighbours(shapes: Shapely, site: Site) -> Shapely:
+def _around(shapes: Shapely, site: Site) -> Shapely:
     """Return the polygons *shapes* (n,) and then their copies in the neighbouring sectors."""
     turns = sorted({k % site.fold for k in (0, 1, -1)})
     return np.concatenate([_turned(shapes, k * site.sector) for k in turns])
@@ -241,10 +243,7 @@ def _turned(shapes: Shapely, angle: float) -> Shapely:
 def _sharpest(contour: Contour) -> float:
     """Return the least inside radius, mm; 0 at a corner without one."""
     inside = contour.bulges > 0
-    ends = contour.sweeps / 2
-    heading = np.arctan2(contour.chords[:, 1], contour.chords[:, 0])
-    turn = np.angle(np.exp(1j * (np.roll(heading - ends, -1) - (heading + ends))))
-    if (turn > 1e-3).any():
+    if (contour.turns > 1e-3).any():
         return 0.0
     return float(contour.radii[inside].min(initial=np.inf))
 
@@ -261,7 +260,7 @@ def _shape_cores(
         return pockets
     cores = _eroded(pockets, site.corner)
     everything = np.concatenate([pockets, np.array([polygon(one) for one in exact], dtype=object)])
-    if not _crowded(everything, site).any():
+    if not crowded(everything, site, site.rib - TOUCH).any():
         return cores
     middle = shapely.line_merge(_midlines(everything, site))
     width = site.rib / 2 + site.corner + TRACE
@@ -271,7 +270,7 @@ def _shape_cores(
 
 def _midlines(pockets: Shapely, site: Site) -> shapely.MultiLineString:
     """Return the lines midway between pockets less than a rib apart: Voronoi ridges of samples."""
-    around = with_neighbours(pockets, site)
+    around = _around(pockets, site)
     rings = shapely.segmentize(shapely.get_exterior_ring(around), site.rib / 4)
     points, owner = shapely.get_coordinates(rings, return_index=True)
     diagram = Voronoi(points)
@@ -314,12 +313,7 @@ def _grown(core: Contour, site: Site) -> Contour:
     the outline is the same elsewhere. The rib behind a point is thicker there by more than it
     loses.
     """
-    if not _has_point(core):
+    if not (core.turns < -SHARP).any():
         return dilated(core, site.corner)
     point = POINT * site.rib
     return dilated(dilated(core, site.corner + point), -point)
-
-
-def _has_point(core: Contour) -> bool:
-    lines = edges(core)
-    return any(turn(lines[k - 1].arriving, one.leaving) < -SHARP for k, one in enumerate(lines))

@@ -62,6 +62,14 @@ class Contour:
         return 4 * np.arctan(self.bulges)
 
     @property
+    def turns(self) -> Floats:
+        """Angles (n,) by which the outline turns at its points, in [-pi, pi)."""
+        heading = np.angle(self.chords @ np.array([1.0, 1.0j]))
+        half = self.sweeps / 2
+        turn = heading - half - np.roll(heading + half, 1)
+        return np.asarray((turn + np.pi) % (2 * np.pi) - np.pi)
+
+    @property
     def chords(self) -> Points:
         """Vectors (n, 2) from the start of each piece to its end."""
         return after(self.points) - self.points

@@ -170,17 +170,9 @@ def least_neck(openings: Sequence[Contour], *, spacing: float = 0.3) -> Gap:
     return Gap(float(found.width[k]), (a.real, a.imag), (b.real, b.imag))
 
 
-def _turns(contour: Contour) -> Floats:
-    """Return the angles (n,) by which the outline turns at its points."""
-    heading = np.angle(contour.chords @ np.array([1.0, 1.0j]))
-    half = contour.sweeps / 2
-    turn = heading - half - np.roll(heading + half, 1)
-    return np.asarray((turn + np.pi) % (2 * np.pi) - np.pi)
-
-
 def _bend(contour: Contour) -> float:
     """Return the most negative angle that any stretch of the outline turns through."""
-    turns = np.column_stack([_turns(contour), contour.sweeps]).ravel()
+    turns = np.column_stack([contour.turns, contour.sweeps]).ravel()
     worst = here = 0.0
     for angle in [*turns.tolist(), *turns.tolist()]:
         here = min(here, 0.0) + angle
@@ -192,7 +184,7 @@ def least_inside_radius(openings: Sequence[Contour]) -> float:
     """Return the least radius of arcs that curve inwards; 0 where two pieces meet in a corner."""
     least = math.inf
     for one in openings:
-        if (_turns(one) > KINK).any():
+        if (one.turns > KINK).any():
             return 0.0
         least = min(least, float(one.radii[one.bulges > 0].min(initial=math.inf)))
     return least

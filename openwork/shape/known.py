@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.shape.arcfit import turn
-from openwork.shape.contour import after
+from openwork.shape.contour import Floats, after
 from openwork.shape.corners import BETWEEN
 
 Circle: TypeAlias = tuple[float, float, float]  # x, y of the centre, radius
@@ -39,15 +39,14 @@ def on_circles(vertices: Sequence[complex], circles: Sequence[Circle], tolerance
     rest, leans, inner = list(vertices), [math.nan] * count, [False] * count
     if circles:
         z = np.array(vertices)
-        centres = np.array([complex(x, y) for x, y, _ in circles])
-        radii = np.array([radius for *_, radius in circles])
+        centres, radii = centres_and_radii(circles)
         off = np.abs(z[:, None] - centres) - radii
         on = np.abs(off) < ON
         on_next = after(on)
         bow = np.abs(after(z) - z)[:, None] ** 2 / (8 * radii)
         short = bow <= BETWEEN * tolerance
         drawn = np.where(on & on_next & short, bow, 0.0).max(axis=0)
-        cut = (off > -CUT * drawn) & (off < 0) & ~on.any(axis=1)[:, None]
+        cut = (off > -CUT * drawn) & (off < 0) & ~on.any(axis=1, keepdims=True)
         here = on | cut
         links = here & after(here) & (on | on_next) & short
         free = np.ones(count, dtype=bool)  # links of no run yet: near tangent circles share some
@@ -64,6 +63,12 @@ def on_circles(vertices: Sequence[complex], circles: Sequence[Circle], tolerance
                     inner[k] = True
     kept = [k for k in range(count) if not inner[k]]
     return Known([rest[k] for k in kept], [leans[k] for k in kept])
+
+
+def centres_and_radii(circles: Sequence[Circle]) -> tuple[NDArray[np.complex128], Floats]:
+    """Return the centres, as complex numbers, and the radii (k,) of *circles*."""
+    x, y, radii = np.array(circles, dtype=float).reshape(-1, 3).T
+    return x + 1j * y, radii
 
 
 def even_arcs(vertices: Sequence[complex], tolerance: float) -> list[Circle]:

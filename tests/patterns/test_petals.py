@@ -62,7 +62,9 @@ def test_petals_and_gaps_fill_the_web(sweep):
 def test_ribs_between_petals_are_as_wide_as_wanted(shape):
     made = design(site_spec(WIDE, name="petals", shape=shape))
     every = shapes(made.openings)
-    assert 0 < least_distance(every, every) - made.site.rib < 8e-3
+    # Neighbouring slots touch along all their bellies, which are kept 2e-4 of a column off.
+    most = 6e-3 if shape == "slot" else 2e-3
+    assert 0 < least_distance(every, every) - made.site.rib < most
 
 
 def test_solid_gaps_leave_the_petals_alone():

@@ -10,7 +10,7 @@ from openwork.patterns._hem import with_whole_edges
 from openwork.patterns._levels import Levels
 from openwork.patterns._stress import Mesh, clamped, stresses
 from openwork.shape.contour import area, moment
-from openwork.testing import site_spec
+from openwork.testing import SITES, site_spec
 
 WIDE = "48 teeth, 4 on 104"
 
@@ -151,3 +151,10 @@ def test_a_small_cut_cell_between_mirror_images_is_left_solid():
 def test_a_whole_cell_stays_however_small():
     cells = {(0, 0): block(66, 80, -14, 0), (1, 0): block(70, 72, 0, 2)}
     assert areas_with_whole_edges(cells) == pytest.approx([14 * 14, 2 * 2])
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_every_cell_is_whole(name):
+    made = design(site_spec(name, name="truss"))
+    assert made.filled == 0
+    assert made.dropped == 0
