@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from openwork.table import Table, table_of
+from openwork.table import NAME, TABLE, Table, table_of
 from openwork.wording import expected, shown
 
 Keys: TypeAlias = tuple[str, ...]
@@ -42,6 +42,8 @@ def _keys(loc: tuple[int | str, ...], model: type[Table]) -> Keys:
     for step in loc:
         if table is None or not isinstance(step, str):
             break
+        if step in (NAME, TABLE):
+            continue
         keys.append(step)
         table = table_of(table.model_fields[step]) if step in table.model_fields else None
     return tuple(keys)

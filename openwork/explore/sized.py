@@ -22,7 +22,7 @@ from openwork.figures import Figures, figures
 from openwork.fill.site import site
 from openwork.limits import keep
 from openwork.part.blank import blank
-from openwork.part.chain import chain
+from openwork.part.chain_name import chain
 from openwork.part.drive import Running, running
 from openwork.spec import Spec, changed
 
