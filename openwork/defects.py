@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from openwork.fill.finish import crowded
 from openwork.fill.site import Site
-from openwork.shape.contour import Contour, Floats, area, centroid, is_circle, polygon
+from openwork.shape.contour import Contour, Floats, area, centroid, is_circle, polygon, rotated
 
 SMALL = 0.4  # of the openings at its radius: less looks like a leftover
 TRIMMED = 0.5  # of the openings at its radius: less, beside a pad, looks cut off
@@ -69,5 +69,6 @@ def _shares(sector: Sequence[Contour]) -> Floats:
 
 def _beside_pads(sector: Sequence[Contour], site: Site) -> NDArray[np.bool_]:
     """Tell of each opening whether its outline runs along a pad."""
-    apart = [np.hypot(*(one.points[:, None] - site.bolt_points).T).min() for one in sector]
+    drawn = [rotated(one, -site.turn).points for one in sector]
+    apart = [np.hypot(*(points[:, None] - site.bolt_points).T).min() for points in drawn]
     return np.asarray(np.abs(np.array(apart) - site.pad) < ON)

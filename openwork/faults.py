@@ -22,8 +22,9 @@ Data: TypeAlias = Mapping[str, Any]
 EXAMPLES: Mapping[Keys, Any] = {
     ("ring", "teeth"): 42,
     ("mount", "circle"): 110.0,
-    ("mount", "counterbore", "diameter"): 13.0,
+    ("mount", "counterbore", "diameter"): 14.5,
     ("mount", "counterbore", "depth"): 1.0,
+    ("mount", "countersink", "diameter"): 14.0,
 }
 
 

@@ -21,7 +21,7 @@ def keep(design: Design, figures: Figures) -> None:
 def limits_broken(design: Design, figures: Figures) -> tuple[str, ...]:
     """Return one message for each limit that *figures* break; none for a sound design."""
     web, mount = design.spec.web, design.spec.mount
-    margin = min(web.rim, web.hem, mount.pad - mount.hole / 2)
+    margin = min(web.rim, web.hem, mount.pad - mount.widest_hole / 2)
     measured = (
         ("web.rib", "least rib", figures.rib["least"], web.rib),
         ("web", "least margin", figures.edge_least, margin),

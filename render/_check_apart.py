@@ -60,7 +60,7 @@ def _near(holes: shapely.Geometry, first: int, design: Design, slack: float) -> 
 def _margin(design: Design) -> float:
     """Return the least metal between an opening and any other edge, mm."""
     web, mount = design.spec.web, design.spec.mount
-    return min(web.rim, web.hem, mount.pad - mount.hole / 2)
+    return min(web.rim, web.hem, mount.pad - mount.widest_hole / 2)
 
 
 def _place(hole: shapely.Polygon) -> str:

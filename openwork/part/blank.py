@@ -12,13 +12,13 @@ from pydantic import Field, WithJsonSchema, field_validator
 from openwork.errors import RuleError
 from openwork.part.chain import Chain, OwnChain
 from openwork.part.chain_name import chain
-from openwork.part.fit import MOST_TEETH, mount_faults, ring_faults
+from openwork.part.fit import MOST_TEETH, mount_faults, named_holes, ring_faults
 from openwork.part.material import Material, OwnMaterial
 from openwork.part.material_name import material
 from openwork.part.mount import Mount
 from openwork.part.pads import inner_edge
 from openwork.part.teeth import Diameters, diameters, tip_diameter, tooth_outline, tooth_width
-from openwork.shape.contour import Contour, circle
+from openwork.shape.contour import Contour
 from openwork.table import FORM, NAMED, TABLED, Table
 
 ROOT_METAL = (
@@ -109,7 +109,7 @@ def blank(ring: Ring, mount: Mount) -> Blank:
     sizes = diameters(ring.teeth, size)
     width = tooth_width(size) if ring.tooth_width == "auto" else float(ring.tooth_width)
     faults = [*_width_faults(ring, size, width), *ring_faults(ring.teeth, size, mount)]
-    faults += [*mount_faults(mount), *_counterbore_faults(ring, mount)]
+    faults += [*mount_faults(mount), *_bored_faults(ring, mount)]
     try:
         outline = tooth_outline(ring.teeth, size, gap=ring.gap, tip=ring.tip)
     except RuleError as fault:
@@ -123,7 +123,9 @@ def blank(ring: Ring, mount: Mount) -> Blank:
         material=material(ring.material),
         outline=outline,
         edge=inner_edge(mount.bore_diameter / 2, points, pad=mount.pad, blend=mount.blend),
-        bolts=tuple(circle(mount.hole / 2, point) for point in points),
+        bolts=tuple(
+            hole.contour(point) for hole, point in zip(mount.bolt_holes, points, strict=True)
+        ),
         mount=mount,
         diameters=sizes,
         tip_diameter=tip_diameter(ring.teeth, size, tip=ring.tip),
@@ -149,10 +151,5 @@ def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
     return found
 
 
-def _counterbore_faults(ring: Ring, mount: Mount) -> list[str]:
-    if mount.counterbore is None or mount.counterbore.depth < ring.plate:
-        return []
-    return [
-        f"mount.counterbore.depth {mount.counterbore.depth:g}: goes through the plate of "
-        f"{ring.plate:g} mm; {ring.plate / 2:g} works"
-    ]
+def _bored_faults(ring: Ring, mount: Mount) -> list[str]:
+    return [text for key, hole in named_holes(mount) for text in hole.faults(key, ring.plate)]

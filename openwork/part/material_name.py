@@ -1,4 +1,4 @@
-"""What material a name means: a row of the table, an alloy without its temper, or a kind of metal."""
+"""What material a name means: a row of the table, an alloy by its number, or a kind of metal."""
 
 from __future__ import annotations
 
