@@ -145,7 +145,7 @@ def test_any_chain_makes_a_blank_whose_teeth_it_can_take_or_is_refused(
     try:
         ring = blank(Ring(teeth=teeth, chain=size), mount)
     except RuleError as fault:
-        assert "works" in str(fault)
+        assert "works" in str(fault)  # noqa: PT017 (refused or made, both are right)
         return
     assert ring.tooth_width <= inner - PLAY
     assert ring.shroud < ring.diameters.pitch / 2 - plates / 2

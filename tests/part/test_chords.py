@@ -14,7 +14,7 @@ from openwork.part.chords import COMMON, READ, angles_of, circle_of, common_of, 
 from openwork.part.mount import Mount
 from openwork.spec import from_toml, to_toml
 
-# Chords between neighbouring holes, mm, read in two public bolt-circle tables: bolts, circle, chord.
+# Chords between neighbouring holes, mm, of two public bolt-circle tables: bolts, circle, chord.
 READINGS = [
     *((5, 151, 88.8), (5, 144, 84.6), (5, 135, 79.4), (5, 130, 76.4), (5, 128, 75.2)),
     *((5, 122, 71.7), (5, 118, 69.4), (5, 110, 64.7), (5, 74, 43.5), (4, 146, 103.3)),
