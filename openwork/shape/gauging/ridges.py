@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.spatial import Voronoi
 
 from openwork.shape.contour import Contour, Floats
 from openwork.shape.gauging.samples import Complex, Numbers, Samples, samples
+from openwork.shape.voronoi import voronoi
 
 FACING = math.radians(120.0)  # least angle between the two sides, seen from the ridge
 
@@ -32,16 +32,14 @@ class Ridges:
 def facing(contours: Sequence[Contour], spacing: float) -> Ridges:
     """Return the ridges between samples at most *spacing* (mm) apart, neighbours left out."""
     found = samples(contours, spacing)
-    diagram = Voronoi(np.column_stack([found.points.real, found.points.imag]))
-    ends = np.array(diagram.ridge_vertices)
-    a, b = diagram.ridge_points.T
-    kept = (ends >= 0).all(axis=1) & (found.after[a] != b) & (found.after[b] != a)
-    a, b, ends = a[kept], b[kept], ends[kept]
-    corners = diagram.vertices @ np.array([1.0, 1.0j])
-    middle = corners[ends].mean(axis=1)
+    diagram = voronoi(found.points)
+    a, b, corners = diagram.first, diagram.second, diagram.vertices[diagram.ends]
+    kept = np.isfinite(corners).all(axis=1) & (found.after[a] != b) & (found.after[b] != a)
+    a, b, corners = a[kept], b[kept], corners[kept]
+    middle = corners.mean(axis=1)
     here, there = found.points[a], found.points[b]
     opposite = np.abs(here - there) >= 2 * math.sin(FACING / 2) * np.abs(middle - here)
-    a, b, ends, middle = a[opposite], b[opposite], ends[opposite], middle[opposite]
+    a, b, corners, middle = a[opposite], b[opposite], corners[opposite], middle[opposite]
     around = np.abs(found.along[a] - found.along[b])
     return Ridges(
         first=found.owner[a],
@@ -49,7 +47,7 @@ def facing(contours: Sequence[Contour], spacing: float) -> Ridges:
         here=found.points[a],
         there=found.points[b],
         middle=middle,
-        length=np.abs(np.diff(corners[ends], axis=1)[:, 0]),
+        length=np.abs(np.diff(corners, axis=1)[:, 0]),
         width=_apart(found, a, middle) + _apart(found, b, middle),
         around=np.minimum(around, found.length[a] - around),
     )
