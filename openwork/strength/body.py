@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
+from openwork.errors import RuleError
 from openwork.shape.contour import Floats, Points
 from openwork.strength.element import Slopes, gauss_points, slopes
-from openwork.strength.mesh import meshed
+from openwork.strength.meshing.mesh import meshed
+from openwork.strength.meshing.sides import Integers, Size
+from openwork.strength.meshing.triangles import Mesh
 from openwork.strength.model import Model, thickness
-from openwork.strength.sampling import Integers, Size
-from openwork.strength.triangles import Mesh
 
 Mask: TypeAlias = NDArray[np.bool_]
 
@@ -113,7 +114,10 @@ def seats(body: Body, direction: complex, *, half_width: float = PATCH) -> csr_a
     weight = length * np.cos(np.pi / 2 * angle / half_width) ** 2 * bearing
     total = np.bincount(gap, weight, minlength=model.teeth)
     if not np.all(total > 0):
-        raise AssertionError("a tooth gap without nodes where the roller bears")
+        raise RuleError(
+            f"strength: no node of the mesh lies where the roller bears in tooth gap "
+            f"{int(np.argmin(total > 0)) + 1}; a finer mesh or a larger roller works"
+        )
     shape = (len(body.mesh.nodes), model.teeth)
     return csr_array((weight / total[gap], (nodes, gap)), shape=shape)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from openwork.shape.contour import Floats, Points
-from openwork.strength.sampling import Size
+from openwork.strength.meshing.sides import Size
 
 SPOTS = 6
 APART = 3.0  # mm between two spots
