@@ -16,9 +16,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats, polygon
+from openwork.shape.contour import Contour, Floats, Numbers, polygon
 from openwork.shape.gauging.ridges import facing
-from openwork.shape.gauging.samples import Numbers, Pieces, lines, pieces_of
+from openwork.shape.gauging.samples import Pieces, lines, pieces_of
 
 FINE = 1e-4  # mm between an arc and the chords it is measured by
 COARSE = 0.02  # the same where it is only searched

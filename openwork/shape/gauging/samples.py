@@ -9,10 +9,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats
-
-Complex = NDArray[np.complex128]
-Numbers = NDArray[np.intp]
+from openwork.shape.contour import Complex, Contour, Floats, Numbers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
