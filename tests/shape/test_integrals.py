@@ -5,8 +5,8 @@ import pytest
 import shapely
 
 from openwork.shape.contour import Contour, area, circle, length, moment, polygon, rotated
-from openwork.shape.integrals import integrals
-from openwork.shape.samples import polygons
+from openwork.shape.gauging.integrals import integrals
+from openwork.shape.gauging.samples import polygons
 
 KITE = Contour(
     np.array([[0.0, 0.0], [4.0, 0.0], [5.0, 3.0], [1.0, 4.0]]), np.array([0.3, -0.2, 0.0, 0.6])
