@@ -150,7 +150,7 @@ def test_a_face_shows_what_is_there() -> None:
     [
         ("openwork.part.pads", "from openwork.shape.tracing.corners import corners"),
         ("openwork.render.shop.dxf", "from openwork.render.sheet import caption"),
-        ("openwork.shape.parallel.offset", "def f():\n    import openwork.shape.gauging.samples"),
+        ("openwork.shape.parallel.offset", "def f():\n    import openwork.shape.gauging.ridges"),
     ],
 )
 def test_the_check_of_faces_can_fail(name: str, code: str) -> None:
