@@ -14,7 +14,7 @@ import click
 from openwork.errors import RuleError, SpecError
 
 if TYPE_CHECKING:
-    from openwork.spec import Spec
+    from openwork.spec.spec import Spec
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -87,7 +87,7 @@ def out_folder(out: Path | None, spec: Path) -> Path:
 
 def loaded(spec: Path, changes: Mapping[str, object]) -> Spec:
     """Return the spec in the file *spec* with the *changes* of ``--set``; raises SpecError."""
-    from openwork.spec import load
+    from openwork.spec.spec import load
 
     return load(spec, changes, cause="--set")
 

@@ -26,7 +26,7 @@ from openwork.commands._progress import tracked
 
 if TYPE_CHECKING:
     from openwork.explore.alloys import Alloy
-    from openwork.spec import Spec
+    from openwork.spec.spec import Spec
 
 UNKNOWN = "–"
 HEADS = ("material", "mass", "yield", "ultimate", "fatigue", "static safety", "fatigue safety")
@@ -58,9 +58,9 @@ def command(
     import openwork
     from openwork.explore.alloys import alloys, cost_indices
     from openwork.files import write_files
-    from openwork.limits import keep
+    from openwork.measure.limits import keep
     from openwork.part.material import MATERIALS
-    from openwork.render.alloys import alloys_svg
+    from openwork.render.family.alloys import alloys_svg
 
     base = loaded(spec, changes)
     with named(spec):
@@ -135,7 +135,7 @@ def _words(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
 
 
 def _cautions(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
-    from openwork.render.svg import CAUTION
+    from openwork.tables.caution import CAUTION
 
     yield (
         f"Fatigue strengths are of unlike numbers of cycles, and what {spec.load.finish} takes "

@@ -24,8 +24,8 @@ from openwork.commands._common import (
 from openwork.errors import SpecError
 
 if TYPE_CHECKING:
-    from openwork.design import Design
-    from openwork.figures import Figures
+    from openwork.measure.figures import Figures
+    from openwork.ring import Design
     from openwork.strength.result import Strength
 
 
@@ -59,9 +59,9 @@ def command(
         raise SpecError("--modes: goes with --strength")
     import openwork
     from openwork.files import write_files
-    from openwork.limits import keep
-    from openwork.render.preview import preview_svg
-    from openwork.render.svg import ring_svg
+    from openwork.measure.limits import keep
+    from openwork.render.ring.outline import ring_svg
+    from openwork.render.ring.preview import preview_svg
 
     with named(spec):
         ring = openwork.design(loaded(spec, changes))
@@ -84,7 +84,7 @@ def command(
 
 
 def _reckoned(ring: Design, *, modes: bool) -> Strength:
-    from openwork.explore.strong import strength_of
+    from openwork.explore.strength_of import strength_of
 
     return strength_of(ring, modes=modes)
 
@@ -100,7 +100,7 @@ def _summary(
     ring: Design, figures: Figures, strength: Strength | None, paths: Sequence[Path]
 ) -> None:
     from openwork.commands._table import table
-    from openwork.render.svg import CAUTION
+    from openwork.tables.caution import CAUTION
 
     more = [] if strength is None else _strength.rows(strength)
     table(ring.spec.title, _rows(ring, figures), more)

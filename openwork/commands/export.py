@@ -22,7 +22,7 @@ from openwork.errors import RuleError, SpecError
 from openwork.render.extras import demand
 
 if TYPE_CHECKING:
-    from openwork.render.handover import Result
+    from openwork.render.shop.handover import Result
 
 KNOWN = ("svg", "dxf", "step", "3mf", "stl", "pdf")
 PAPERS = ("A4", "A3", "Letter")
@@ -96,9 +96,9 @@ def command(
     import openwork
     from openwork.commands._progress import tracked
     from openwork.files import write_files
-    from openwork.limits import keep
-    from openwork.render import handover
-    from openwork.render.svg import CAUTION
+    from openwork.measure.limits import keep
+    from openwork.render.shop import handover
+    from openwork.tables.caution import CAUTION
 
     wanted = {name: handover.FORMATS[name] for name in names}
     demand({name: (one.extra, one.needs) for name, one in wanted.items()})

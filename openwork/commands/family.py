@@ -30,7 +30,7 @@ from openwork.errors import RuleError
 from openwork.render.extras import PAGES
 
 if TYPE_CHECKING:
-    from openwork.explore.family import Family
+    from openwork.explore.family.family import Family
 
 
 @click.command("family")
@@ -61,9 +61,9 @@ def command(
     installed; family.csv and family.json. A size that cannot be made keeps its place on the sheet,
     with the reason.
     """
-    from openwork.explore.family import gathered, sizes
+    from openwork.explore.family.family import gathered, sizes
     from openwork.files import write_files
-    from openwork.toml import content
+    from openwork.tables.toml import content
 
     base = loaded(spec, changes)
     count = len(base.goal.sizes)
@@ -84,15 +84,15 @@ def command(
 
 def _sheets(family: Family, paper: str) -> dict[str, str | bytes]:
     """Return the files that show the whole family, by name."""
-    from openwork.render.family import family_svgs
-    from openwork.render.family_csv import family_csv
+    from openwork.render.family.sheet import family_svgs
+    from openwork.render.family.table import family_csv
 
     pages = family_svgs(family, paper=paper)
     files: dict[str, str | bytes] = {
         f"{name}.svg": page for name, page in numbered("family", pages).items()
     }
     if _prints():
-        from openwork.render.pdf import pages_pdf
+        from openwork.render.paper.pdf import pages_pdf
 
         files["family.pdf"] = pages_pdf(pages, family.spec.title)
     return files | {"family.csv": family_csv(family)}
@@ -105,9 +105,9 @@ def _prints() -> bool:
 
 def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
     """Yield the files of each size that can be made; the specs keep the comments of *text*."""
-    from openwork.explore.rewrite import rewritten
-    from openwork.render.preview import preview_svg
-    from openwork.render.svg import ring_svg
+    from openwork.render.ring.outline import ring_svg
+    from openwork.render.ring.preview import preview_svg
+    from openwork.spec.rewrite import rewritten
 
     for size in family.made:
         assert size.design is not None
@@ -121,7 +121,7 @@ def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
 
 def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
     from openwork.commands._table import table
-    from openwork.render.svg import CAUTION
+    from openwork.tables.caution import CAUTION
 
     for title, (heads, *rows) in (
         (family.spec.title, _family.look(family)),

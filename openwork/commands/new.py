@@ -21,8 +21,8 @@ def command(file: Path, force: bool, schema: bool) -> None:
     """
     from openwork.files import write_files
     from openwork.fill.pattern import families
-    from openwork.schema import SCHEMA, text
-    from openwork.template import template
+    from openwork.spec.schema import SCHEMA, text
+    from openwork.spec.starter import template
 
     if file.exists() and not force:
         raise SpecError(f"{file}: is there already; --force overwrites it")

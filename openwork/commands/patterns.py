@@ -12,7 +12,7 @@ import click
 from openwork.errors import SpecError
 
 if TYPE_CHECKING:
-    from openwork.catalogue import Family
+    from openwork.fill.catalogue import Family
 
 SAMPLE = "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = '{}'\n"
 
@@ -35,7 +35,7 @@ def command(name: str | None, as_json: bool, figured: bool, out: Path | None) ->
     With NAME, that family alone and what its parameters mean. A parameter without a default is
     chosen to suit the web when it is left out of the spec.
     """
-    from openwork.catalogue import catalogue
+    from openwork.fill.catalogue import catalogue
     from openwork.fill.pattern import broken, family
 
     if figured:
@@ -90,7 +90,7 @@ def _describe(one: Family) -> None:
 
 def _explain(as_json: bool) -> None:
     from openwork.commands._table import table
-    from openwork.figures import meanings
+    from openwork.measure.figures import meanings
     from openwork.strength.meaning import MEANING
 
     plain = {name: (one["unit"], one["meaning"]) for name, one in meanings().items()}
@@ -107,8 +107,8 @@ def _explain(as_json: bool) -> None:
 def _draw(name: str, out: Path, *, quiet: bool) -> None:
     import openwork
     from openwork.files import write_files
-    from openwork.render.preview import preview_svg
-    from openwork.spec import from_toml
+    from openwork.render.ring.preview import preview_svg
+    from openwork.spec.spec import from_toml
 
     ring = openwork.design(from_toml(f"title = '{name}'\n" + SAMPLE.format(name)))
     for path in write_files(out, {f"{name}.svg": preview_svg(ring)}):

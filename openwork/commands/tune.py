@@ -23,9 +23,9 @@ from openwork.commands._common import (
 from openwork.errors import RuleError, SpecError
 
 if TYPE_CHECKING:
-    from openwork.explore.tune import Tuned
-    from openwork.figures import Figures
-    from openwork.spec import Spec
+    from openwork.explore.mass.tune import Tuned
+    from openwork.measure.figures import Figures
+    from openwork.spec.spec import Spec
 
 
 @click.command("tune")
@@ -60,10 +60,10 @@ def command(
     Where the mass cannot be reached, the masses that can are told.
     """
     import openwork
-    from openwork.explore.rewrite import rewritten
     from openwork.files import write_files
-    from openwork.limits import keep
-    from openwork.toml import content
+    from openwork.measure.limits import keep
+    from openwork.spec.rewrite import rewritten
+    from openwork.tables.toml import content
 
     if mass is not None and not 1 <= mass <= 5000:
         raise SpecError(f"--mass {mass:g}: must be a number from 1 to 5000; 100 works")
@@ -94,7 +94,7 @@ def _plain(found: Tuned, figures: Figures) -> dict[str, Any]:
 
 def _summary(base: Spec, found: Tuned, figures: Figures, paths: Sequence[Path]) -> None:
     from openwork.commands._table import table
-    from openwork.render.svg import CAUTION
+    from openwork.tables.caution import CAUTION
 
     table(base.title, _rows(base, found, figures), heads=("", "before", "tuned"), left=1)
     if found.before == found.value:

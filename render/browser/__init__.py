@@ -1,1 +1,3 @@
-"""The page: its scripts and styles, one thing a file, which ``page`` sets into one file."""
+"""The page for a browser: its data, and the scripts and styles set into it."""
+
+__all__ = ["page"]
