@@ -35,6 +35,7 @@ ORDER = [
     ["openwork"],
     ["openwork.commands"],
     ["openwork.cli"],
+    ["openwork.__main__"],
 ]
 RANKS = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
