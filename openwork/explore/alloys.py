@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from openwork.design import Design
 from openwork.errors import RuleError
 from openwork.explore.parallel import mapped
-from openwork.explore.strong import strength_of
-from openwork.figures import mass
+from openwork.explore.strength_of import strength_of
+from openwork.measure.figures import mass
 from openwork.part.material import MATERIALS, Material, OwnMaterial
 from openwork.part.material_name import material as material_of
-from openwork.spec import changed
+from openwork.ring import Design
+from openwork.spec.spec import changed
 from openwork.strength.result import Strength
 
 
@@ -78,7 +78,7 @@ def alloy(ring: Design, given: str | OwnMaterial) -> Alloy:
     material = material_of(given)
     other = dataclasses.replace(
         ring,
-        spec=changed(ring.spec, {"ring.material": _plain(given)}, source=""),
+        spec=changed(ring.spec, {"ring.material": _plain(given)}),
         blank=dataclasses.replace(ring.blank, material=material),
     )
     price = ring.spec.prices.by_name.get(material.name)

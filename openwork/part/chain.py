@@ -7,7 +7,7 @@ from typing import Any
 
 from pydantic import Field, model_validator
 
-from openwork.table import Table
+from openwork.tables.table import Table
 
 PITCH = 12.7  # mm
 INNER_PLATE = 0.75  # mm, an inner plate of a narrow chain at its thinnest; from memory

@@ -9,7 +9,7 @@ from typing import Any, Literal, TypeAlias
 from pydantic import Field, field_validator, model_validator
 
 from openwork.shape.contour import Contour, circle
-from openwork.table import Table
+from openwork.tables.table import Table
 
 Face: TypeAlias = Literal["front", "back"]
 THREAD = re.compile(r"M(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)")

@@ -7,7 +7,7 @@ from typing import Literal, TypeAlias
 
 from pydantic import Field
 
-from openwork.table import Table
+from openwork.tables.table import Table
 
 Kind: TypeAlias = Literal["aluminium", "titanium", "steel", "plastic"]
 

@@ -12,7 +12,7 @@ from pydantic import Field, WithJsonSchema, field_validator, model_validator
 from openwork.part.chords import SAME_CIRCLE, angles_of, circle_of, repeated_chords
 from openwork.part.hole import Counterbore, Countersink, Hole, checked_thread, tapped
 from openwork.shape.contour import Points
-from openwork.table import Table
+from openwork.tables.table import Table
 
 LEAST_BLEND = 1.0  # mm; smaller fillets make pieces too short to cut
 SAME = 1e-6  # degrees within which two angles are one

@@ -9,7 +9,7 @@ from openwork.part.blank import PLAY, Ring, blank
 from openwork.part.chain import CHAINS, OwnChain
 from openwork.part.chain_name import chain
 from openwork.part.mount import Mount
-from openwork.spec import from_toml, to_toml
+from openwork.spec.spec import from_toml, to_toml
 
 # Pitch, roller diameter, inner width: DIN 8187 catalogue, scribd.com/doc/315797010.
 CATALOGUE = [

@@ -12,7 +12,7 @@ from openwork.cli import main
 from openwork.errors import SpecError
 from openwork.part.chords import COMMON, READ, angles_of, circle_of, common_of, tolerance
 from openwork.part.mount import Mount
-from openwork.spec import from_toml, to_toml
+from openwork.spec.spec import from_toml, to_toml
 
 # Chords between neighbouring holes, mm, of two public bolt-circle tables: bolts, circle, chord.
 READINGS = [

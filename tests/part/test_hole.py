@@ -8,7 +8,7 @@ import pytest
 from openwork.errors import RuleError, SpecError
 from openwork.part.blank import blank
 from openwork.part.hole import Counterbore, Countersink, Hole
-from openwork.spec import from_toml, to_toml
+from openwork.spec.spec import from_toml, to_toml
 
 SPEC = "[ring]\nteeth = 44\n[mount]\nbolts = 4\ncircle = 104\n"
 

@@ -6,7 +6,7 @@ from openwork.errors import SpecError
 from openwork.part.blank import blank
 from openwork.part.material import MATERIALS
 from openwork.part.material_name import material, nearest
-from openwork.spec import from_toml, to_toml
+from openwork.spec.spec import from_toml, to_toml
 
 # ksi x 6.8948; Aluminum Association typical values: aerodynamicmetals.com (7075, 7050), glemco.com
 # (6061), Kutz, Handbook of Materials Selection, table 5 (2024). E in 1000 ksi, strengths in ksi.
