@@ -16,6 +16,8 @@ import numpy as np
 
 from openwork.measure.defects import defects
 from openwork.measure.looks import looks
+from openwork.part.edges import chamfered
+from openwork.part.zones import volume
 from openwork.ring import Design
 from openwork.shape.contour import Contour, Floats, area, length
 from openwork.shape.gauging import gauge
@@ -39,7 +41,9 @@ class Figures:
     tip_diameter: float = figure("mm", "diameter over the teeth")
     area: float = figure("mm2", "metal of the face, teeth included")
     solid_share: float = figure("1", "metal left of the blank between inner edge and tooth roots")
-    mass: float = figure("g", "mass, zones of thickness, bevels and counterbores counted")
+    mass: float = figure(
+        "g", "mass: zones of thickness, sides, bevels, chamfers and recesses counted"
+    )
     openings: int = figure("", "number of openings")
     rib: dict[str, float] = figure("mm", "metal between openings: least, mean, and spread (1)")
     edge_least: float = figure("mm", "least metal between an opening and any other edge")
@@ -132,13 +136,12 @@ def mass(design: Design) -> float:
 def _mass(design: Design, opened: float, edges: float) -> float:
     """Return the mass of *design*, g, whose openings have the area and length given."""
     ring, bevel = design.blank, design.spec.web.bevel
-    shroud = math.pi * ring.shroud**2
-    band = (area(ring.outline) - shroud) * ring.tooth_width
     holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
-    plate = (shroud - holes - opened) * ring.plate
+    pierced = (holes + opened) * ring.plate
     count = len(design.openings)
     bevels = 2 * (edges * bevel**2 / 2 + count * math.pi * bevel**3 / 3)
-    return (band + plate - bevels - _bored(design)) * ring.material.density
+    taken = pierced + bevels + _bored(design) + chamfered(ring, design.spec.edges)
+    return (volume(ring) - taken) * ring.material.density
 
 
 def _bored(design: Design) -> float:

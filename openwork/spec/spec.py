@@ -17,6 +17,7 @@ from openwork.fill.pattern import families, parameter_faults
 from openwork.fill.site import Web
 from openwork.part.blank import Ring
 from openwork.part.drive import Drive
+from openwork.part.edges import Edges
 from openwork.part.mount import Mount
 from openwork.part.prices import Prices
 from openwork.tables.faults import Keys, faults, replaced
@@ -53,6 +54,7 @@ class Spec(Table):
     ring: Ring
     mount: Mount
     web: Web = Web()
+    edges: Edges = Edges()
     pattern: PatternTable = PatternTable()
     goal: Goal = Goal()
     load: Load = Load()
