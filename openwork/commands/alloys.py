@@ -93,6 +93,7 @@ def _summary(
     spec: Spec, found: Sequence[Alloy], costs: Mapping[str, float], paths: Sequence[Path]
 ) -> None:
     from openwork.commands._table import table
+    from openwork.part.material_name import material
 
     heads = [head.replace(" ", "\n") for head in (*HEADS, *(["cost index"] if costs else []))]
     rows = [
@@ -100,7 +101,7 @@ def _summary(
         for one in found
     ]
     title = f"{spec.title}: mass in g, strength in MPa"
-    table(title, rows, heads=heads, left=1, bold=spec.ring.material)
+    table(title, rows, heads=heads, left=1, bold=material(spec.ring.material).name)
     for line in _words(spec, found):
         click.echo(line)
     tell(paths, *_cautions(spec, found))

@@ -6,6 +6,7 @@ import cmath
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TypeAlias
 
 import numpy as np
@@ -87,7 +88,7 @@ def radial_integral(
     total = 0.0
     for one in pieces:
         ends = sorted({t for radius in knots for t in split(one, circle_edge(0j, radius))} | {0, 1})
-        for low, high in zip(ends, ends[1:], strict=False):
+        for low, high in pairwise(ends):
             t = low + (high - low) * (nodes + 1) / 2
             if one.sweep == 0:
                 z, slope = one.start + (one.end - one.start) * t, one.end - one.start
@@ -104,8 +105,7 @@ def _parts(one: Edge, circle: Edge) -> Iterator[tuple[Part, complex]]:
     found = {place(one, point): point for point in crossings(one, circle)}
     cuts = split(one, circle)
     points = [one.start, *(found[t] for t in cuts[1:-1]), one.end]
-    for k in range(len(cuts) - 1):
-        low, high = cuts[k], cuts[k + 1]
+    for k, (low, high) in enumerate(pairwise(cuts)):
         bulge = math.tan(one.sweep * (high - low) / 4)
         yield (points[k], points[k + 1], bulge), at(one, (low + high) / 2)
 
