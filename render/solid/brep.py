@@ -109,6 +109,7 @@ class Maker:
         return self.loops[loop]
 
     def loop_edges(self, loop: Loop, vertices: Sequence[Any]) -> Iterator[Any]:
+        """Yield the edges of a loop between its *vertices*."""
         contour, height = loop.contour, loop.height
         pieces = zip(contour.points, contour.sweeps, contour.centres, contour.radii, strict=True)
         for k, (point, sweep, centre, radius) in enumerate(pieces):

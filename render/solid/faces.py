@@ -52,7 +52,7 @@ class Floor:
 
 @dataclass(frozen=True, slots=True)
 class Patch:
-    """A face inside ``outer`` and outside ``holes``, plane or turned; metal behind it if ``front``."""
+    """A face inside ``outer``, outside ``holes``, plane or turned; metal behind it if ``front``."""
 
     outer: Contour
     holes: tuple[Loop, ...]

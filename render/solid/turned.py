@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from openwork.render.solid.faces import Patch
 
 POINTS = 9  # of a curve on a turned side
-CENTRED = 1e-7  # mm from the axis within which an arc runs about it
+CENTRED = 1e-6  # mm from the axis within which an arc runs about it
 UP = gp_Dir(0, 0, 1)
 
 

@@ -21,6 +21,8 @@ from openwork.shape.cut import circle_edge, cut, split
 from openwork.shape.edge import Edge, at, edge, edges
 from openwork.shape.snap import Snap
 
+CENTRED = 1e-6  # mm from the axis within which an arc runs about it
+
 Triangle = tuple[int, int, int]
 
 
@@ -76,7 +78,9 @@ class TurnedMesh:
         if ends[0] > ends[1]:
             bulge = -math.tan(one.sweep / 4)
             return self.points(edge(one.end, one.start, bulge))[::-1]
-        cuts = sorted(t for radius in self.radii for t in split(one, circle_edge(0j, radius))[1:-1])
+        concentric = one.sweep != 0 and abs(one.centre) < CENTRED
+        radii = [] if concentric else self.radii
+        cuts = sorted(t for radius in radii for t in split(one, circle_edge(0j, radius))[1:-1])
         parts = []
         for low, high in pairwise([0.0, *cuts, 1.0]):
             count = _chords(one, (high - low) * abs(one.sweep), self.chord)
