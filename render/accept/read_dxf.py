@@ -5,6 +5,7 @@ The library that wrote it only says whether the file as a whole is sound.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -20,6 +21,7 @@ from openwork.shape.contour import Contour, circle
 
 Pair: TypeAlias = tuple[int, str]
 UNITS = {"1": "inches", "2": "feet", "4": "mm", "5": "cm", "6": "m"}
+MARKS = re.compile("BAND|(COUNTERBORE|COUNTERSINK)(_BACK)?")
 LAYERS = {"OUTLINE": "outline", "BOLTS": "bolts", "OPENINGS": "openings"}
 CLOSED = 1  # bit of group 70
 FRAME = {"SECTION", "ENDSEC", "BLOCK", "ENDBLK", "SEQEND"}
@@ -46,7 +48,9 @@ def read_dxf(path: Path) -> Reading:
     for one in _entities(pairs):
         layer = one.text(8)
         where = f"a {one.kind} on layer {layer}"
-        if one.kind not in {"LWPOLYLINE", "POLYLINE", "CIRCLE"} or layer not in LAYERS:
+        if one.kind not in {"LWPOLYLINE", "POLYLINE", "CIRCLE"} or not (
+            layer in LAYERS or MARKS.fullmatch(layer)
+        ):
             foreign.append(where)
             continue
         foreign += [f"{where} {fault}" for fault in _off_plane(one)]
@@ -55,13 +59,15 @@ def read_dxf(path: Path) -> Reading:
         if contour is None:
             loose.append(f"{where} is no closed contour")
         else:
-            found[LAYERS[layer]].append(contour)
+            role = LAYERS.get(layer, layer.lower().replace("_", " "))
+            found.setdefault(role, []).append(contour)
     return Reading(
         reader="group codes, and the audit of ezdxf",
         unit=_unit(pairs),
         outline=tuple(found["outline"]),
         bolts=tuple(found["bolts"]),
         openings=tuple(found["openings"]),
+        marks={name: tuple(rims) for name, rims in found.items() if name not in LAYERS.values()},
         round=rounds,
         loose=tuple(loose),
         foreign=tuple(foreign),

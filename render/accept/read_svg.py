@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,7 @@ PLAIN = {"svg", "title", "desc", "metadata", "g", "path", "circle"}
 BETWEEN = {"transform", "style", "class"}  # what would stand between the numbers and the part
 RECIPE = "{urn:openwork:recipe}recipe"
 ROLES = {"teeth": "outline", "edge": "outline", "bolts": "bolts", "openings": "openings"}
+MARKS = re.compile("band|(counterbore|countersink)(-back)?")
 
 
 def read_svg(path: Path) -> Reading:
@@ -36,6 +38,8 @@ def read_svg(path: Path) -> Reading:
             rounds += isinstance(shape, svgelements.Circle)
             if contour is None:
                 loose.append(f"a {type(shape).__name__.lower()} in {group.id} is no closed contour")
+            elif MARKS.fullmatch(str(group.id)):
+                found.setdefault(group.id.replace("-", " "), []).append(contour)
             elif group.id not in ROLES:
                 foreign.append(f"a group {group.id}")
             else:
@@ -46,6 +50,7 @@ def read_svg(path: Path) -> Reading:
         outline=tuple(found["outline"]),
         bolts=tuple(found["bolts"]),
         openings=tuple(found["openings"]),
+        marks={name: tuple(rims) for name, rims in found.items() if name not in ROLES.values()},
         round=rounds,
         loose=tuple(loose),
         foreign=tuple(foreign),

@@ -12,7 +12,8 @@ from openwork.shape.contour import Contour, Points
 class Body:
     """A solid as read: mm, mm3; ``faces`` counts kinds of faces, ``loose`` what is wrong with it.
 
-    ``through`` is its genus, the number of holes that go through.
+    ``through`` is its genus, the number of holes that go through; ``heights`` are the lowest and
+    the highest metal at each of the design's probes, NaN where there is none.
     """
 
     volume: float
@@ -21,6 +22,7 @@ class Body:
     high: float
     through: int
     faces: Mapping[str, int] = field(default_factory=dict)
+    heights: tuple[tuple[float, float], ...] = ()
     loose: tuple[str, ...] = ()
 
 
@@ -28,10 +30,11 @@ class Body:
 class Reading:
     """A file as read: contours in mm about the ring's axis, y up, by what they are.
 
-    ``unit`` is what the file states, "" where its format cannot. ``round`` counts contours that
-    are stored as circles. ``loose`` names what is no closed contour, ``foreign`` all that is no
-    part of the ring and all that a reader would have to reckon with. ``chord`` is the greatest
-    distance (mm) of straight pieces from the arcs they stand for, 0 where arcs are arcs.
+    ``marks`` are the circles of steps and recesses by name, in flat files. ``unit`` is what the
+    file states, "" where its format cannot. ``round`` counts contours that are stored as circles.
+    ``loose`` names what is no closed contour, ``foreign`` all that is no part of the ring and all
+    that a reader would have to reckon with. ``chord`` is the greatest distance (mm) of straight
+    pieces from the arcs they stand for, 0 where arcs are arcs.
     """
 
     reader: str
@@ -39,6 +42,7 @@ class Reading:
     outline: tuple[Contour, ...]
     bolts: tuple[Contour, ...]
     openings: tuple[Contour, ...]
+    marks: Mapping[str, tuple[Contour, ...]] = field(default_factory=dict)
     round: int = 0
     loose: tuple[str, ...] = ()
     foreign: tuple[str, ...] = ()

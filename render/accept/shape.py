@@ -49,9 +49,7 @@ def check_nominal(reading: Reading, design: Design) -> Iterator[str]:
         if abs(aside) > limit:
             yield f"{name}: lies {aside:+.4f} mm aside of the nominal, most {limit:g}"
     if reading.body is not None:
-        ring = design.blank
-        low = min(-ring.plate / 2, ring.offset - ring.tooth_width / 2)
-        high = max(ring.plate / 2, ring.offset + ring.tooth_width / 2)
+        low, high = design.blank.reach
         if max(abs(reading.body.low - low), abs(reading.body.high - high)) > LEVEL:
             reach = f"{reading.body.low:.3f} to {reading.body.high:.3f}"
             yield f"the solid reaches from {reach} mm, not from {low:.3f} to {high:.3f}"
@@ -113,7 +111,7 @@ def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
     ring = design.blank
     wanted = mass(design) / ring.material.density
     contours = (ring.outline, ring.edge, *ring.bolts, *design.openings)
-    lost = SEGMENT * chord * sum(map(length, contours)) * max(ring.plate, ring.tooth_width)
+    lost = SEGMENT * chord * sum(map(length, contours)) * (ring.reach[1] - ring.reach[0])
     if abs(body.volume - wanted) > VOLUME * wanted + lost:
         yield f"{body.volume:.2f} mm3 where the mass asks for {wanted:.2f}"
     if (off := math.hypot(*(body.centre[:2] - _centre(design)))) > PLACE + chord:
@@ -128,5 +126,7 @@ def _centre(design: Design) -> Points:
     band = (area(ring.outline) - math.pi * ring.shroud**2) * ring.tooth_width
     first = moment(ring.outline) * ring.tooth_width
     first = first - sum((moment(one) for one in holes), np.zeros(2)) * ring.plate
+    points = zip(ring.mount.bolt_holes, ring.mount.bolt_points, strict=True)
+    first = first - sum((hole.sunk * point for hole, point in points), np.zeros(2))
     centre: Points = first / (band + inside * ring.plate)
     return centre
