@@ -89,13 +89,12 @@ def _bolts(design: Design) -> Iterator[Probe]:
     points = [complex(*point) for point in ring.mount.bolt_points.tolist()]
     for k, (hole, centre) in enumerate(zip(ring.mount.bolt_holes, points, strict=True), start=1):
         across = 1j * centre / abs(centre)
-        for face, kind, sunk in (
-            *((one.face, "counterbore", one) for one in [hole.counterbore] if one is not None),
-            *((one.face, "countersink", one) for one in [hole.countersink] if one is not None),
-        ):
+        for kind, sunk in (("counterbore", hole.counterbore), ("countersink", hole.countersink)):
+            if sunk is None:
+                continue
             radius = (hole.hole + sunk.diameter) / 4
             low, high = _heights(design, k - 1, radius)
-            yield Probe(centre + across * radius, f"{kind} {face} of bolt {k}", low, high)
+            yield Probe(centre + across * radius, f"{kind} {sunk.face} of bolt {k}", low, high)
         if chamfer:
             radius = max((hole.rim(face) or 0.0) / 2 for face in ("front", "back")) + chamfer / 2
             low, high = _heights(design, k - 1, radius)

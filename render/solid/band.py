@@ -120,9 +120,8 @@ def cliffs(ring: Blank, found: Sequence[Cell]) -> Iterator[Cliff]:
     for run in _runs(outline):
         yield Cliff(tuple(_rise(one, *heights(ring, one.cell)) for one in run))
     for run in _runs(inner):
-        both = [(one, *_steps(ring, one)) for one in run]
-        for face in (1, 2):
-            yield Cliff(tuple(_rise(step[0], *step[face]) for step in both))
+        for face in (0, 1):
+            yield Cliff(tuple(_rise(one, *_steps(ring, one)[face]) for one in run))
 
 
 def _steps(ring: Blank, one: Border) -> tuple[tuple[Height, Height], tuple[Height, Height]]:

@@ -175,8 +175,8 @@ def _to_poles(count: int) -> Points:
     parts, degree = np.linspace(0, 1, count)[:, None], count - 1
     powers = np.arange(count)
     weights = np.array([math.comb(degree, k) for k in range(count)])
-    found: Points = np.linalg.inv(weights * parts**powers * (1 - parts) ** (degree - powers))
-    return found
+    basis = weights * parts**powers * (1 - parts) ** (degree - powers)
+    return np.asarray(np.linalg.inv(basis), dtype=float)
 
 
 def _turned(shape: Any, backwards: bool) -> Any:

@@ -96,7 +96,7 @@ class TurnedMesh:
 
     def _strips(self, patch: Patch) -> Iterator[Contour]:
         """Yield what the circles make of a turned side."""
-        rest = (patch.outer,)
+        rest: tuple[Contour, ...] = (patch.outer,)
         if isinstance(patch.height, Turned):
             for radius in self.radii:
                 halves = [cut(one, 0j, radius) for one in rest]
