@@ -22,6 +22,7 @@ from openwork.render.accept.acceptance import CHECKS, SHOWN, refused
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.extras import PAGES
 from openwork.render.ring.outline import ring_svg
+from openwork.render.shop.facts import cautions, facts
 from openwork.tables.caution import CAUTION
 
 if TYPE_CHECKING:
@@ -29,8 +30,7 @@ if TYPE_CHECKING:
     from openwork.ring import Design
 
 NOTE = "handover.json"
-GENERAL = "ISO 2768-m"
-HOLES = "H11"  # of ISO 286, for the bolt holes; common practice, no source
+DOSSIER = "handover.pdf"
 NOMINAL = "Nominal part contours: no allowance for kerf, cutter or finish is made."
 
 
@@ -171,6 +171,13 @@ def _told(name: str, check: str, faults: tuple[str, ...]) -> str:
     return f"{name}: {check}: {'; '.join(faults[:SHOWN])}{more}; the file was removed"
 
 
+def dossier(design: Design, figures: Figures, files: Mapping[str, tuple[bytes, Result]]) -> bytes:
+    """Return the one page that goes with *files*, as PDF."""
+    from openwork.render.shop.dossier import dossier_pdf  # noqa: PLC0415 (an extra)
+
+    return dossier_pdf(design, figures, {name: data for name, (data, _) in files.items()})
+
+
 def note(
     design: Design,
     figures: Figures,
@@ -178,34 +185,9 @@ def note(
     choices: Choices,
 ) -> str:
     """Return what goes beside the files, as JSON; lengths in mm, mass in g."""
-    ring, mount, web = design.blank, design.spec.mount, design.spec.web
-    low = min(-ring.plate / 2, ring.offset - ring.tooth_width / 2)
-    high = max(ring.plate / 2, ring.offset + ring.tooth_width / 2)
-    bore = mount.counterbore
     plain = {
-        "title": design.spec.title,
         "made_by": f"openwork {version('openwork')}",
-        "units": "mm",
-        "overall": {"diameter": ring.tip_diameter, "thickness": high - low},
-        "material": ring.material.name,
-        "thickness": {
-            "plate": ring.plate,
-            "tooth_band": ring.tooth_width,
-            "offset": ring.offset,
-        },
-        "bolt_holes": {
-            "count": mount.bolts,
-            "diameter": mount.hole,
-            "circle": mount.circle,
-            "class": HOLES,
-            "counterbore": bore and {"diameter": bore.diameter, "depth": bore.depth},
-        },
-        "least_inside_radius": figures.corner_least,
-        "bevel": web.bevel,
-        "tolerance": GENERAL,
-        "contours": 2 + mount.bolts + figures.openings,
-        "pieces": figures.segments,
-        "mass": figures.mass,
+        **facts(design, figures),
         "nominal": NOMINAL,
         "prototype": {"chord": choices.chord, "hole_clearance": choices.clearance},
         "files": {
@@ -217,7 +199,7 @@ def note(
             }
             for name, (data, result) in files.items()
         },
-        "caution": CAUTION,
+        "caution": " ".join([CAUTION, *cautions(design)]),
         "spec": design_recipe(design),
     }
     return json.dumps(_rounded(plain), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
@@ -227,6 +209,8 @@ def _rounded(value: Any) -> Any:
     match value:
         case dict():
             return {key: _rounded(one) for key, one in value.items()}
+        case list():
+            return [_rounded(one) for one in value]
         case float():
             return round(value, 4) + 0.0
     return value
