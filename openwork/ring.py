@@ -12,6 +12,7 @@ from openwork.fill.finish import finished, repeated
 from openwork.fill.pattern import Pattern, completed
 from openwork.fill.site import Site, site
 from openwork.part.blank import Blank, blank
+from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
 from openwork.shape.contour import Contour
 from openwork.spec.spec import Spec
@@ -59,6 +60,7 @@ def design(spec: Spec) -> Design:
     place = site(ring, spec.web)
     web = spec.web
     faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.bevel)
+    faults += clearance_faults(ring, spec.clearance)
     if faults:
         raise RuleError("\n".join(faults))
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)

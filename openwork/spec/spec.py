@@ -16,6 +16,7 @@ from openwork.errors import SpecError
 from openwork.fill.pattern import families, parameter_faults
 from openwork.fill.site import Web
 from openwork.part.blank import Ring
+from openwork.part.clearance import Clearance
 from openwork.part.drive import Drive
 from openwork.part.edges import Edges
 from openwork.part.mount import Mount
@@ -55,6 +56,7 @@ class Spec(Table):
     mount: Mount
     web: Web = Web()
     edges: Edges = Edges()
+    clearance: Clearance = Clearance()
     pattern: PatternTable = PatternTable()
     goal: Goal = Goal()
     load: Load = Load()

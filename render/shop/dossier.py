@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from openwork.part.clearance import chain_box
 from openwork.part.marks import band_circles, recesses
 from openwork.render.drawing.canvas import canvas, clean, written
 from openwork.render.drawing.path import exact_path, number
@@ -29,7 +30,7 @@ SOURCE = Path(__file__).with_name("dossier.typ")
 METAL, CUT = "#ececec", "#c4c4c4"
 LINE = 0.25  # mm of the ring
 WIDE = 180.0  # mm of the section on the page
-MOST = 4.0  # times the section is enlarged at most
+MOST = 4  # times the section is enlarged at most
 ROOM = 2.0  # mm round the section
 OTHER_ALPHABETS = 0x0530  # the first character beyond Latin, Greek and Cyrillic
 
@@ -135,17 +136,28 @@ def _front(design: Design) -> str:
 def _section(design: Design) -> tuple[float, str]:
     """Return the scale of the section, and its drawing: radius to the right, front up."""
     outlines = section(design)
-    points = [point for one in outlines for point in one]
+    beside = design.spec.clearance
+    lines = [line for line in (beside.arm, beside.stay) if line]
+    x0, y0, x1, y1 = chain_box(design.blank).bounds
+    chain = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+    points = [point for one in (*outlines, *lines, chain) for point in one]
     left, right = min(r for r, _ in points), max(r for r, _ in points)
     low, high = min(z for _, z in points), max(z for _, z in points)
     scale = min(MOST, int((WIDE - 2 * ROOM) / (right - left)))
     size = scale * (right - left) + 2 * ROOM, scale * (high - low) + 2 * ROOM
     drawing = canvas(*size, title=design.spec.title, recipe=design_recipe(design))
-    for outline in outlines:
+
+    def path(outline: Sequence[tuple[float, float]], end: str = "Z") -> str:
         corners = [
             f"{number(ROOM + scale * (r - left))},{number(ROOM + scale * (high - z))}"
             for r, z in outline
         ]
-        path = f"M{'L'.join(corners)}Z"
-        drawing.add(drawing.path(path, fill=CUT, stroke="#000", stroke_width=LINE))
+        return f"M{'L'.join(corners)}{end}"
+
+    for outline in outlines:
+        drawing.add(drawing.path(path(outline), fill=CUT, stroke="#000", stroke_width=LINE))
+    dashed = {"fill": "none", "stroke": "#000", "stroke_width": LINE / 2}
+    drawing.add(drawing.path(path(chain), stroke_dasharray="1.6,0.8", **dashed))
+    for line in lines:
+        drawing.add(drawing.path(path(line, ""), fill="none", stroke="#000", stroke_width=2 * LINE))
     return scale, clean(written(drawing))
