@@ -27,6 +27,7 @@ ROOT_METAL = (
     1.0  # mm, least metal between a bolt hole and the tooth roots; common practice, no source
 )
 BAND = 2.0  # mm, least metal between bore and tooth roots; common practice, no source
+STANDS = 0.05  # mm of plate left between what is bored and the step to the tooth band
 PLAY = 0.1  # mm, least play of a tooth between inner plates; common practice, no source
 THIN, THICK = 1.0, 12.0  # mm, tooth bands
 
@@ -168,7 +169,8 @@ def blank(ring: Ring, mount: Mount) -> Blank:
         outline = tooth_outline(ring.teeth, size, gap=ring.gap, tip=ring.tip)
     except RuleError as fault:
         faults.append(str(fault))
-    if faults:
+    full = zones(ring.plate, width, ring.offset, sizes.shroud / 2)[0].outer
+    if faults := faults or _over_the_band(mount, full):
         raise RuleError("\n".join(faults))
     points = mount.bolt_points
     return Blank(
@@ -201,6 +203,20 @@ def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
             f"of chain {size.number} less {PLAY:g} mm of play; {tooth_width(size):.3f} works"
         )
     return found
+
+
+def _over_the_band(mount: Mount, full: float) -> list[str]:
+    """Return what is bored for a bolt beyond the radius *full*, where the plate ends."""
+    most = 2 * (full - STANDS - mount.circle / 2)
+    if mount.widest <= most:
+        return []
+    sunk = next((name for name in ("counterbore", "countersink")
+                 for one in mount.bolt_holes if getattr(one, name)), "")  # fmt: skip
+    key = f"mount.{sunk}.diameter" if sunk else "mount.hole"
+    return [
+        f"{key} {mount.widest:g}: reaches over the step to the tooth band, at radius {full:.2f} "
+        f"mm; {math.floor(most * 100) / 100:g} works"
+    ]
 
 
 def _bored_faults(ring: Ring, mount: Mount) -> list[str]:

@@ -63,6 +63,10 @@ def _limits(
         [
             (min(proud, default=0.0), f"the plate stands {min(proud, default=0):.3f} mm proud"),
             (ring.shroud - inner, f"meets the bevels across a rim of {rim:g} mm"),
+            (
+                ring.shroud - mount.circle / 2 - mount.widest / 2 - edges.bolts,
+                "meets what is bored for a bolt",
+            ),
         ],
     )
     yield "teeth", edges.teeth, [_tooth_limit(ring)]
