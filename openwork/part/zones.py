@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from openwork.part.alternate import lands
 from openwork.shape.contour import Floats, Points, area, polygon
@@ -60,17 +61,21 @@ def thickness(ring: Blank, points: Points) -> Floats:
     radius = np.hypot(points[..., 0], points[..., 1])
     found = np.full(radius.shape, ring.tooth_width)
     if ring.alternating is not None:
-        thick = [polygon(one, (), FINE) for land in lands(ring) for one in land]
-        tree = shapely.STRtree(thick)
-        flat = points.reshape(-1, 2)
-        on = np.zeros(len(flat), dtype=bool)
-        on[tree.query(shapely.points(flat), predicate="intersects")[0]] = True
-        found[on.reshape(radius.shape)] = ring.wide_width
+        found = np.where(_on_lands(ring, points), ring.wide_width, found)
     if ring.sides is not None:
         found = found - 2 * ring.sides.recess(radius)
     for zone in reversed(ring.zones):
-        found[radius < zone.outer] = zone.thickness
+        found = np.where(radius < zone.outer, zone.thickness, found)
     return np.asarray(found)
+
+
+def _on_lands(ring: Blank, points: Points) -> NDArray[np.bool_]:
+    """Tell which *points* (..., 2) lie on a land of a wide tooth."""
+    thick = [polygon(one, (), FINE) for land in lands(ring) for one in land]
+    flat = shapely.points(points.reshape(-1, 2))
+    on = np.zeros(len(flat), dtype=bool)
+    on[shapely.STRtree(thick).query(flat, predicate="intersects")[0]] = True
+    return on.reshape(points.shape[:-1])
 
 
 def volume(ring: Blank) -> float:
