@@ -15,7 +15,7 @@ from openwork.shape.contour import Contour, Floats
 from openwork.shape.edge import Edge, at, crossings, edges, place
 
 AT_END = 1e-9  # share of a piece within which a crossing is its end
-ORDER = 16  # points of the quadrature along a piece; exact to rounding for what is smooth
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(16)  # exact to rounding for what is smooth
 
 Part: TypeAlias = tuple[complex, complex, float]  # start, end and bulge
 
@@ -84,19 +84,18 @@ def radial_integral(
     >>> round(radial_integral(half, lambda r: r**3 / 3) / (math.pi / 3), 12)
     1.0
     """
-    nodes, weights = np.polynomial.legendre.leggauss(ORDER)
     total = 0.0
     for one in pieces:
         ends = sorted({t for radius in knots for t in split(one, circle_edge(0j, radius))} | {0, 1})
         for low, high in pairwise(ends):
-            t = low + (high - low) * (nodes + 1) / 2
+            t = low + (high - low) * (NODES + 1) / 2
             if one.sweep == 0:
                 z, slope = one.start + (one.end - one.start) * t, one.end - one.start
             else:
                 spoke = (one.start - one.centre) * np.exp(1j * one.sweep * t)
                 z, slope = one.centre + spoke, 1j * one.sweep * spoke
             turned = (np.conj(z) * slope).imag / np.abs(z) ** 2
-            total += float((moment(np.abs(z)) * turned * weights).sum()) * (high - low) / 2
+            total += float((moment(np.abs(z)) * turned * WEIGHTS).sum()) * (high - low) / 2
     return total
 
 

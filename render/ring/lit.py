@@ -21,6 +21,7 @@ from openwork.shape.contour import Contour, circle, reverse, rotated
 from openwork.shape.cut import cut
 
 if TYPE_CHECKING:
+    from openwork.part.blank import Blank
     from openwork.ring import Design
 
 STRIPS = 2  # of a side, from where it begins to the tip, each of one slope
@@ -50,7 +51,7 @@ def _sides(design: Design, unit: float) -> Iterator[tuple[str, str]]:
     if ring.sides is None:
         return
     turn, start, tip = math.tau / ring.teeth, ring.sides.start, ring.tip_diameter / 2
-    rest = cut(ring.outline, 0j, start, only=lambda z: 0 < cmath.phase(z) < turn).outside
+    rest = cut(_tooth(ring), 0j, start, only=lambda z: 0 < cmath.phase(z) < turn).outside
     for k in range(1, STRIPS + 1):
         if k < STRIPS:
             halves = [cut(one, 0j, start + (tip - start) * k / STRIPS) for one in rest]
@@ -60,6 +61,16 @@ def _sides(design: Design, unit: float) -> Iterator[tuple[str, str]]:
             strip = list(rest)
         middle = start + (tip - start) * (k - 0.5) / STRIPS
         yield from _round(design, strip, _slope(design, middle), unit)
+
+
+def _tooth(ring: Blank) -> Contour:
+    """Return the first tooth above its seats, or the whole outline where sides begin below."""
+    count = len(ring.outline) // ring.teeth
+    points, bulges = ring.outline.points[1 : count + 1], ring.outline.bulges[1 : count + 1].copy()
+    if ring.sides is None or ring.sides.start < np.hypot(*points[0]):
+        return ring.outline
+    bulges[-1] = 0.0
+    return Contour(points, bulges)
 
 
 def _round(

@@ -33,6 +33,7 @@ class TurnedMesh:
         self.snap = Snap()
         self.first, self.chord = first, chord
         self.radii = _levels(faces.patches, chord)
+        self.divided: dict[tuple[complex, complex, float], list[complex]] = {}
         self.columns: dict[int, set[int]] = {}
         self.plan = Snap()
 
@@ -74,12 +75,19 @@ class TurnedMesh:
 
     def points(self, one: Edge) -> list[complex]:
         """Return the points that divide a piece, the same whichever way it is run."""
+        key = one.start, one.end, one.sweep
+        if key not in self.divided:
+            self.divided[key] = self._divide(one)
+        return self.divided[key]
+
+    def _divide(self, one: Edge) -> list[complex]:
         ends = [(round(z.real, 6), round(z.imag, 6)) for z in (one.start, one.end)]
         if ends[0] > ends[1]:
             bulge = -math.tan(one.sweep / 4)
             return self.points(edge(one.end, one.start, bulge))[::-1]
         concentric = one.sweep != 0 and abs(one.centre) < CENTRED
-        radii = [] if concentric else self.radii
+        reach = max(abs(at(one, part)) for part in (0.0, 0.5, 1.0)) + abs(one.end - one.start) / 4
+        radii = [] if concentric else [radius for radius in self.radii if radius < reach]
         cuts = sorted(t for radius in radii for t in split(one, circle_edge(0j, radius))[1:-1])
         parts = []
         for low, high in pairwise([0.0, *cuts, 1.0]):
