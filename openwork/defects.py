@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.fill.finish import crowded
+from openwork.fill.nearness import crowded
 from openwork.fill.site import Site
 from openwork.shape.contour import Contour, Floats, area, centroid, is_circle, polygon
 

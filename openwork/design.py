@@ -8,7 +8,8 @@ from importlib import import_module
 import numpy as np
 
 from openwork.fill.finish import finished, repeated
-from openwork.fill.pattern import Pattern, completed
+from openwork.fill.parameters import completed
+from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
 from openwork.part.blank import Blank, blank
 from openwork.shape.contour import Contour

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from openwork.fill.pattern import Pattern
+from openwork.fill.registry import Pattern
 from openwork.spec import PatternTable, Spec
 
 SCHEMA = Path(__file__).parent / "spec.schema.json"

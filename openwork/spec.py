@@ -15,7 +15,8 @@ from pydantic import ConfigDict, Field, ValidationError, field_validator
 from openwork.errors import SpecError
 from openwork.explore.goal import Goal
 from openwork.faults import Keys, faults, replaced
-from openwork.fill.pattern import families, parameter_faults
+from openwork.fill.parameters import parameter_faults
+from openwork.fill.registry import families
 from openwork.fill.site import Web
 from openwork.look import Look
 from openwork.part.blank import Ring

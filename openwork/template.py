@@ -9,7 +9,7 @@ from typing import Any
 from pydantic.fields import FieldInfo
 
 from openwork.faults import EXAMPLES
-from openwork.fill.pattern import families, family
+from openwork.fill.registry import families, family
 from openwork.part.blank import Ring
 from openwork.part.prices import Prices
 from openwork.spec import PatternTable, Spec

@@ -1,6 +1,6 @@
-"""The pattern families, one module each; a module's name is its pattern's name.
+"""The patterns, one module each; a module's name is its pattern's name.
 
-Importing this package registers every family in ``openwork.fill.pattern.PATTERNS``.
+Importing this package registers every family in ``openwork.fill.registry.PATTERNS``.
 """
 
 from importlib import import_module

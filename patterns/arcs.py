@@ -10,8 +10,10 @@ import numpy as np
 import shapely
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.fillings import Shapes
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import CHORD, Site
 from openwork.shape.contour import Contour, circle, polygon
 

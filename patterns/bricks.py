@@ -9,12 +9,13 @@ from itertools import pairwise
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import Fit
+from openwork.fill.lattice import Tile, cells, spiral_parts, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-
-from ._fit import Fit
-from ._lattice import Tile, cells, spiral_parts, tile
 
 fit = Fit(family="bricks", size=11.0, share=0.4, ratio=0.5)
 

@@ -10,13 +10,14 @@ import numpy as np
 import shapely
 
 from openwork.errors import RuleError
+from openwork.fill.fillings import Shapes
 from openwork.fill.finish import NARROWEST
-from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, extent, phase_shift
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
+from openwork.patterns._kit.hexrows import FEWEST, HexRows, tangent_share
 from openwork.shape.contour import circle
-
-from ._hexrows import FEWEST, HexRows, tangent_share
 
 SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
 

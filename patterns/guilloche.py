@@ -13,14 +13,15 @@ from typing import Any
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import chosen, multiples, options
+from openwork.fill.lattice import COMFORT, ROUGH, Tile, cells, tile, without_narrow_rims
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats
-
-from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import chosen, multiples, options
-from ._lattice import COMFORT, ROUGH, Tile, cells, tile, without_narrow_rims
 
 STEEPNESS = 2.5  # tangent of the angle from the ring at which waves cross the middle
 MOST = 25  # crests of a wave

@@ -12,14 +12,15 @@ from itertools import pairwise
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import Fit
+from openwork.fill.lattice import COMFORT, ROUGH, Tile, cells, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats
-
-from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import Fit
-from ._lattice import COMFORT, ROUGH, Tile, cells, tile
 
 PIECES = 3  # pairs of arcs along half a wave
 NEXT = 1e-5  # to a point beside another, for the direction there

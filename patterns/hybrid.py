@@ -13,15 +13,16 @@ from typing import Any
 import numpy as np
 import shapely
 
+from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.fill.fillings import Cells
 from openwork.fill.finish import NARROWEST
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fit import SPARE, multiples, options, roominess, spoilt
+from openwork.fill.lattice import COMFORT, ROUGH, Tile, cells
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.shape.contour import circle, polygon
-
-from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import SPARE, multiples, options, roominess, spoilt
-from ._lattice import COMFORT, ROUGH, Tile, cells
 
 PAST = 0.9  # ribs past a rim where cells end, for it to cut them exactly
 FEWEST, MOST = 3, 24  # strong spirals in each direction

@@ -9,12 +9,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import Fit
+from openwork.fill.lattice import Tile, bent, cells, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-
-from ._fit import Fit
-from ._lattice import Tile, bent, cells, tile
 
 fit = Fit(family="kagome", size=14.0, share=0.5, ratio=np.sqrt(3) / 4)
 

@@ -11,8 +11,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, curve, extent, mapped, phase_shift
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 
 

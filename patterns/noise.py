@@ -16,12 +16,13 @@ import numpy as np
 from scipy.interpolate import RectBivariateSpline
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import Cells, completed, param, pattern
+from openwork.fill.biarc import Complex, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.parameters import completed, param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
-
-from ._biarc import Complex, biarcs, without_repeats
 
 Push: TypeAlias = Callable[[Complex], Complex]
 

@@ -12,12 +12,13 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from openwork.fill.fillings import Shapes
 from openwork.fill.finish import NARROWEST
-from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.parameters import param
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
+from openwork.patterns._kit.hole_gaps import Complex, Mirrors, Obstacles, settled, walls
 from openwork.shape.contour import Contour, circle
-
-from ._room import Complex, Mirrors, Obstacles, settled, walls
 
 POINTS = 6000  # candidates for a centre in the part that is filled
 SNUG = 0.05  # how much a hole would rather touch three neighbours than be larger

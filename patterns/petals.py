@@ -11,14 +11,15 @@ from typing import Any
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import chosen, multiples, options
+from openwork.fill.lattice import ROUGH, Tile, cells, rim_side, roomy
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats
-
-from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import chosen, multiples, options
-from ._lattice import ROUGH, Tile, cells, rim_side, roomy
 
 # Where a petal is widest, as a share of the web, and the exponents of its inner and outer ends.
 TEMPLATES = {

@@ -13,14 +13,15 @@ from typing import Any, TypeAlias
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import chosen, multiples, options
+from openwork.fill.lattice import ROUGH, Tile, cells_with_wide_rims, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats
-
-from ._biarc import SAGITTA, biarcs, without_repeats
-from ._fit import chosen, multiples, options
-from ._lattice import ROUGH, Tile, cells_with_wide_rims, tile
 
 Lattice: TypeAlias = Floats  # rows and half columns
 

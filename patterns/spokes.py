@@ -10,12 +10,13 @@ from itertools import pairwise
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.lattice import rim_side
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, extent, mapped, phase_shift, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
-
-from ._lattice import rim_side
 
 WANTED = 20  # ribs round the ring, about
 BOW = 1e-3  # mm a rib may rise over the chords that stand for it

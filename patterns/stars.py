@@ -16,12 +16,13 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import Fit
+from openwork.fill.lattice import Tile, bent, cells_with_wide_rims, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-
-from ._fit import Fit
-from ._lattice import Tile, bent, cells_with_wide_rims, tile
 
 Complex: TypeAlias = NDArray[np.complex128]  # columns + i times columns, as in the plane
 

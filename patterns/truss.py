@@ -12,15 +12,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import Complex, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.lattice import rim_side
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
+from openwork.patterns._kit.short_cells import Key, with_whole_edges
+from openwork.patterns._kit.stress_lines import Levels
 from openwork.shape.contour import Points
-
-from ._biarc import Complex, biarcs, without_repeats
-from ._hem import Key, with_whole_edges
-from ._lattice import rim_side
-from ._levels import Levels
 
 
 def _columns(site: Site) -> int:

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.lattice import comfortable
+from openwork.fill.parameters import param
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-
-from ._lattice import comfortable
-from ._voronoi import grid, relaxed, voronoi_cells
+from openwork.patterns._kit.voronoi import grid, relaxed, voronoi_cells
 
 STEPS = 24
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from openwork.fill.pattern import families
+from openwork.fill.registry import families
 from openwork.schema import SCHEMA, schema, text
 
 ROOT = Path(__file__).parents[1]

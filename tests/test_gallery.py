@@ -11,7 +11,7 @@ import svgelements
 
 import openwork
 from openwork.defects import defects
-from openwork.fill.pattern import families
+from openwork.fill.registry import families
 from openwork.limits import keep
 from openwork.render.svg import recipe, ring_svg
 from openwork.spec import from_toml

@@ -11,7 +11,8 @@ from openwork.defects import defects
 from openwork.design import design
 from openwork.errors import RuleError
 from openwork.figures import figures
-from openwork.fill.pattern import families, parameter_faults
+from openwork.fill.parameters import parameter_faults
+from openwork.fill.registry import families
 from openwork.fill.site import site as open_site
 from openwork.limits import limits_broken
 from openwork.part.blank import blank

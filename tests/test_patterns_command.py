@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from openwork.catalogue import catalogue
 from openwork.cli import main
 from openwork.figures import meanings
-from openwork.fill.pattern import families
+from openwork.fill.catalogue import catalogue
+from openwork.fill.registry import families
 
 
 def run(*words: str, code: int = 0) -> str:

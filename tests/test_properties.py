@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 import openwork.patterns  # noqa: F401 (registers the families)
 from openwork.design import design
 from openwork.errors import RuleError, SpecError
-from openwork.fill.pattern import PATTERNS
+from openwork.fill.registry import PATTERNS
 from openwork.shape.contour import area, polygon
 from openwork.spec import Spec
 from openwork.testing import least_distance, shapes

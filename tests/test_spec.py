@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 import openwork
 from openwork.errors import SpecError
 from openwork.faults import replaced
-from openwork.fill.pattern import families
+from openwork.fill.registry import families
 from openwork.schema import schema
 from openwork.spec import PatternTable, Spec, changed, from_toml, to_toml
 from openwork.table import Table, table_of

@@ -20,7 +20,7 @@ def command(file: Path, force: bool, schema: bool) -> None:
     as it stands.
     """
     from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.fill.pattern import families  # noqa: PLC0415
+    from openwork.fill.registry import families  # noqa: PLC0415
     from openwork.schema import SCHEMA, text  # noqa: PLC0415
     from openwork.template import template  # noqa: PLC0415
 

@@ -14,7 +14,7 @@ from openwork.errors import SpecError
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from openwork.catalogue import Family
+    from openwork.fill.catalogue import Family
 
 SAMPLE = "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = '{}'\n"
 
@@ -39,8 +39,8 @@ def command(name: str | None, as_json: bool, figured: bool, out: Path | None) ->
     """
     from rich.console import Console  # noqa: PLC0415 (the help of a command stays fast)
 
-    from openwork.catalogue import catalogue  # noqa: PLC0415
-    from openwork.fill.pattern import broken, family  # noqa: PLC0415
+    from openwork.fill.catalogue import catalogue  # noqa: PLC0415
+    from openwork.fill.registry import broken, family  # noqa: PLC0415
 
     console = Console(highlight=False)
     if figured:

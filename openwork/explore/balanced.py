@@ -10,7 +10,8 @@ from typing import Any
 
 from openwork.errors import OpenworkError
 from openwork.explore.variants import Value, Variant
-from openwork.fill.pattern import completed, families, family
+from openwork.fill.parameters import completed
+from openwork.fill.registry import families, family
 from openwork.fill.site import Site, site
 from openwork.part.blank import blank
 from openwork.spec import Spec

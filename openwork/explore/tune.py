@@ -11,7 +11,8 @@ from openwork.design import Design, design
 from openwork.errors import RuleError, SpecError
 from openwork.explore.reach import OutOfReachError, reach
 from openwork.explore.trials import TOLERANCE, Trials, nearest, solved
-from openwork.fill.pattern import completed, family
+from openwork.fill.parameters import completed
+from openwork.fill.registry import family
 from openwork.spec import Spec, changed
 
 

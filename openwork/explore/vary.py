@@ -17,7 +17,7 @@ import numpy as np
 
 from openwork.errors import SpecError
 from openwork.explore.variants import Value, Variant
-from openwork.fill.pattern import family
+from openwork.fill.registry import family
 from openwork.spec import PatternTable, Spec
 from openwork.table import table_of
 

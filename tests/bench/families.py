@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from openwork.design import design
 from openwork.errors import RuleError
-from openwork.fill.pattern import families
+from openwork.fill.registry import families
 from openwork.testing import SITES, site_spec
 
 from ._timing import seconds

@@ -18,7 +18,7 @@ from openwork.explore.reach import OutOfReachError, reach
 from openwork.explore.rewrite import rewritten
 from openwork.explore.tune import begun, settled, tune, tuned
 from openwork.figures import mass
-from openwork.fill.pattern import families
+from openwork.fill.registry import families
 from openwork.shape.contour import area
 from openwork.spec import changed, from_toml, load, to_toml
 from openwork.testing import site_spec

@@ -11,7 +11,7 @@ from openwork.explore.balanced import balanced
 from openwork.explore.figured import by_figure, known
 from openwork.explore.variants import Variant, all_made, made
 from openwork.explore.vary import varied
-from openwork.fill.pattern import families
+from openwork.fill.registry import families
 from openwork.spec import changed, from_toml
 
 FIVE = '[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = "honeycomb"\n'

@@ -7,8 +7,9 @@ import shapely
 from openwork.design import design
 from openwork.errors import RuleError
 from openwork.figures import figures
-from openwork.fill.finish import TRACE, finished
-from openwork.fill.pattern import Cells, Field, Net, Shapes
+from openwork.fill.cores import TRACE
+from openwork.fill.fillings import Cells, Field, Net, Shapes
+from openwork.fill.finish import finished
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
 from openwork.limits import limits_broken

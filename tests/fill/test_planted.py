@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import PATTERNS, Cells
+from openwork.fill.fillings import Cells
 from openwork.fill.polar import curve, mapped
+from openwork.fill.registry import PATTERNS
 from openwork.fill.site import Site
 from openwork.testing import PatternContract, made
 

@@ -10,7 +10,7 @@ import shapely
 from openwork.design import design
 from openwork.errors import RuleError
 from openwork.figures import figures
-from openwork.fill.pattern import completed
+from openwork.fill.parameters import completed
 from openwork.fill.polar import extent
 from openwork.limits import limits_broken
 from openwork.patterns.noise import LATTICES, Noise

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from openwork.design import design
-from openwork.patterns._room import Mirrors, walls
+from openwork.patterns._kit.hole_gaps import Mirrors, walls
 from openwork.shape.contour import is_circle
 from openwork.testing import SITES, site_spec
 

@@ -5,7 +5,7 @@ import pytest
 from scipy.spatial import Delaunay
 
 from openwork.design import design
-from openwork.patterns._voronoi import everywhere
+from openwork.patterns._kit.voronoi import everywhere
 from openwork.patterns.phyllotaxis import Phyllotaxis
 from openwork.testing import site_spec
 

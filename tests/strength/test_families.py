@@ -10,7 +10,7 @@ import pytest
 import openwork
 from openwork.explore.tune import tuned
 from openwork.figures import mass
-from openwork.fill.pattern import families
+from openwork.fill.registry import families
 from openwork.shape.contour import area
 from openwork.spec import from_toml
 from openwork.strength.body import Body, Fineness, body

@@ -10,9 +10,13 @@ import typing
 from dataclasses import dataclass
 from pathlib import Path
 
-from openwork.fill.pattern import Pattern, Value, families
+from openwork.fill.parameters import Value
+from openwork.fill.registry import Pattern, families
 
-MARKS = ("<!-- families: written by python -m openwork.catalogue -->", "<!-- end of families -->")
+MARKS = (
+    "<!-- families: written by python -m openwork.fill.catalogue -->",
+    "<!-- end of families -->",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from openwork.fill.finish import NARROWEST
+from openwork.fill.fit import multiples
+from openwork.fill.lattice import comfortable
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
-
-from ._fit import multiples
-from ._lattice import comfortable
 
 PITCH = math.sqrt(3) / 2  # from row to row, in columns
 FEWEST = 6  # columns

@@ -13,8 +13,8 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
 
+from openwork.fill.fillings import Cells
 from openwork.fill.finish import NARROWEST
-from openwork.fill.pattern import Cells
 from openwork.fill.polar import column_angle, extent, mapped
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points

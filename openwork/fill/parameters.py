@@ -1,90 +1,19 @@
-"""What a pattern is: a frozen dataclass of parameters that proposes one of four kinds of filling.
-
-A pattern *proposes* and enforces nothing: the finisher clips, leaves the ribs, rounds for the
-cutter and fills fragments. Whatever it returns is one symmetry class each: the finisher repeats
-everything ``site.fold`` times about the centre.
-"""
+"""The parameters of a pattern: declared, checked, and chosen for a site where they are left out."""
 
 from __future__ import annotations
 
 import dataclasses
 import difflib
 import math
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cache
-from importlib import import_module
-from importlib.metadata import entry_points
-from typing import Any, ClassVar, Protocol, TypeAlias, TypeVar
-
-import numpy as np
+from collections.abc import Callable, Mapping
+from typing import Any, TypeAlias
 
 from openwork.errors import RuleError, SpecError
+from openwork.fill.registry import Pattern, family
 from openwork.fill.site import Site
-from openwork.shape.contour import Contour, Floats, Points
 
 Value: TypeAlias = int | float | str
 Choose: TypeAlias = Callable[[Site, Mapping[str, Any]], Value]
-
-
-@dataclass(frozen=True, slots=True)
-class Cells:
-    """Polygons (k, 2) that tile the web and may touch; ribs are cut from their borders."""
-
-    polygons: Sequence[Points]
-
-
-@dataclass(frozen=True, slots=True)
-class Net:
-    """Centre lines (k, 2) of ribs; ``widths`` multiplies the rib, curve by curve."""
-
-    curves: Sequence[Points]
-    widths: Sequence[float] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Shapes:
-    """Closed pockets, disjoint, placed as they are meant to be cut."""
-
-    contours: Sequence[Contour]
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """A function of radius and angle (arrays alike) that is above ``level`` inside the openings."""
-
-    value: Callable[[Floats, Floats], Floats]
-    level: float
-    spacing: float = 0.25
-
-
-Filling: TypeAlias = Cells | Net | Shapes | Field
-
-
-class Pattern(Protocol):
-    """A frozen dataclass of parameters that is called to propose a filling.
-
-    All randomness comes from ``rng``; the same site and seed give the same filling.
-    """
-
-    __dataclass_fields__: ClassVar[dict[str, Any]]
-
-    def __call__(self, site: Site, rng: np.random.Generator) -> Filling:
-        """Return the filling of one symmetry sector of *site*."""
-        ...
-
-
-PATTERNS: dict[str, type[Pattern]] = {}
-P = TypeVar("P", bound=Pattern)
-
-
-def pattern(cls: type[P]) -> type[P]:
-    """Register *cls* under the name of the module that holds it."""
-    name = cls.__module__.rpartition(".")[2]
-    if name in PATTERNS:
-        raise RuntimeError(f"two patterns are called {name!r}: {PATTERNS[name]}, {cls}")
-    PATTERNS[name] = cls
-    return cls
 
 
 def param(
@@ -107,45 +36,6 @@ def param(
         "per_bolt": per_bolt, "choose": choose,
     }  # fmt: skip
     return dataclasses.field(default=default, metadata=metadata)
-
-
-GROUP = "openwork.patterns"  # entry points of other packages that add families
-
-_broken: dict[str, str] = {}
-
-
-def families() -> Mapping[str, type[Pattern]]:
-    """Return the pattern classes by name, ours and those of plug-ins; loaded at the first call."""
-    _load()
-    return PATTERNS
-
-
-def broken() -> Mapping[str, str]:
-    """Return the plug-ins that could not be loaded, and why."""
-    _load()
-    return _broken
-
-
-@cache
-def _load() -> None:
-    import_module("openwork.patterns")
-    for plugin in entry_points(group=GROUP):
-        try:
-            plugin.load()
-        except Exception as error:  # whatever a stranger's module does, the rest goes on
-            _broken[plugin.name] = f"{type(error).__name__}: {error}"
-
-
-def family(name: str) -> type[Pattern]:
-    """Return the pattern class called *name*; raises SpecError naming the nearest."""
-    known = families()
-    if name in known:
-        return known[name]
-    near = difflib.get_close_matches(name, known, n=1)
-    hint = f"did you mean {near[0]!r}? " if near else ""
-    if name in _broken:
-        hint = f"the plug-in of that name failed to load ({_broken[name]}); "
-    raise SpecError(f"pattern.name {name!r}: unknown; {hint}there are {', '.join(sorted(known))}")
 
 
 def parameter_faults(name: str, given: Mapping[str, Any]) -> list[str]:

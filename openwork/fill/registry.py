@@ -1,0 +1,87 @@
+"""What a pattern is, and which there are: ours by folder, those of other packages by entry point.
+
+A pattern is a frozen dataclass of parameters that proposes one of four kinds of filling. It
+enforces nothing: the finisher clips, leaves the ribs, rounds for the cutter and fills fragments.
+Whatever it returns is one symmetry class each: the finisher repeats everything ``site.fold`` times
+about the centre.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from functools import cache
+from importlib import import_module
+from importlib.metadata import entry_points
+from typing import Any, ClassVar, Protocol, TypeVar
+
+import numpy as np
+
+from openwork.errors import SpecError
+from openwork.fill.fillings import Filling
+from openwork.fill.site import Site
+
+
+class Pattern(Protocol):
+    """A frozen dataclass of parameters that is called to propose a filling.
+
+    All randomness comes from ``rng``; the same site and seed give the same filling.
+    """
+
+    __dataclass_fields__: ClassVar[dict[str, Any]]
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Filling:
+        """Return the filling of one symmetry sector of *site*."""
+        ...
+
+
+PATTERNS: dict[str, type[Pattern]] = {}
+P = TypeVar("P", bound=Pattern)
+
+
+def pattern(cls: type[P]) -> type[P]:
+    """Register *cls* under the name of the module that holds it."""
+    name = cls.__module__.rpartition(".")[2]
+    if name in PATTERNS:
+        raise RuntimeError(f"two patterns are called {name!r}: {PATTERNS[name]}, {cls}")
+    PATTERNS[name] = cls
+    return cls
+
+
+GROUP = "openwork.patterns"  # entry points of other packages that add families
+
+_broken: dict[str, str] = {}
+
+
+def families() -> Mapping[str, type[Pattern]]:
+    """Return the pattern classes by name, ours and those of plug-ins; loaded at the first call."""
+    _load()
+    return PATTERNS
+
+
+def broken() -> Mapping[str, str]:
+    """Return the plug-ins that could not be loaded, and why."""
+    _load()
+    return _broken
+
+
+@cache
+def _load() -> None:
+    import_module("openwork.patterns")
+    for plugin in entry_points(group=GROUP):
+        try:
+            plugin.load()
+        except Exception as error:  # whatever a stranger's module does, the rest goes on
+            _broken[plugin.name] = f"{type(error).__name__}: {error}"
+
+
+def family(name: str) -> type[Pattern]:
+    """Return the pattern class called *name*; raises SpecError naming the nearest."""
+    known = families()
+    if name in known:
+        return known[name]
+    near = difflib.get_close_matches(name, known, n=1)
+    hint = f"did you mean {near[0]!r}? " if near else ""
+    if name in _broken:
+        hint = f"the plug-in of that name failed to load ({_broken[name]}); "
+    raise SpecError(f"pattern.name {name!r}: unknown; {hint}there are {', '.join(sorted(known))}")
