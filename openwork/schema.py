@@ -56,7 +56,7 @@ def _family(name: str, kind: type[Pattern], own: dict[str, Any]) -> dict[str, An
 def _key(field: dataclasses.Field[Any]) -> dict[str, Any]:
     meta = field.metadata
     found = {"type": TYPES[type(field.default)], "description": meta["help"]}
-    if not meta["choose"]:
+    if not meta["suited"]:
         found["default"] = field.default
     if meta["choices"]:
         return found | {"enum": list(meta["choices"])}

@@ -16,7 +16,7 @@ from openwork.errors import SpecError
 from openwork.explore.goal import Goal
 from openwork.faults import Keys, faults, replaced
 from openwork.fill.parameters import parameter_faults
-from openwork.fill.registry import families
+from openwork.fill.registry import patterns
 from openwork.fill.site import Web
 from openwork.look import Look
 from openwork.part.blank import Ring
@@ -139,7 +139,7 @@ def _suited(data: dict[str, Any], name: object) -> dict[str, Any]:
     table = data.get("pattern")
     if not isinstance(table, dict) or table.get("name", PatternTable().name) == name:
         return data
-    if not isinstance(name, str) or name not in families():
+    if not isinstance(name, str) or name not in patterns():
         return data
     own = PatternTable.model_fields
     kept = {key: value for key, value in table.items() if key in own}

@@ -4,7 +4,9 @@ Holes grown by half a rib touch their neighbours in a log-polar hexagonal lattic
 the last row touch the rims. A hole that a pad would cut is made smaller, or left out.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 import shapely
@@ -30,11 +32,20 @@ class Circles:
     """Round holes in staggered rows."""
 
     columns: int = param(
-        40, low=FEWEST, high=fit.most_columns, per_bolt=True, help="holes round the ring",
-        choose=fit.columns,
-    )  # fmt: skip
-    rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", choose=fit.rows)
+        40,
+        low=FEWEST,
+        high=fit.most_columns,
+        per_bolt=True,
+        help="holes round the ring",
+        suited=True,
+    )
+    rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", suited=True)
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the rows and columns that suit *site*."""
+        return cls(**{**fit.suited(site, given), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
         """Return the holes of one sector."""

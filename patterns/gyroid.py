@@ -7,15 +7,16 @@ round it in the log-polar frame. Up to z = pi / 4 each x has two y: ribs that wa
 and at pi / 4 touch their neighbours in turn.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any, Self
 
 import numpy as np
 
 from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
-from openwork.fill.fillings import Cells
 from openwork.fill.fit import Fit
-from openwork.fill.lattice import COMFORT, ROUGH, Tile, cells, tile
+from openwork.fill.lattice import COMFORT, Lattice, Tile, tile
 from openwork.fill.parameters import param
 from openwork.fill.polar import extent
 from openwork.fill.registry import pattern
@@ -24,23 +25,23 @@ from openwork.shape.contour import Floats
 
 PIECES = 3  # pairs of arcs along half a wave
 NEXT = 1e-5  # to a point beside another, for the direction there
-fit = Fit(family="gyroid", size=9.0, share=0.35, ratio=0.5)
+fit = Fit(size=9.0, share=0.35, ratio=0.5)
 
 
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Gyroid:
+class Gyroid(Lattice):
     """Waving openings: a slice through the gyroid."""
 
     height: float = param(
         1.0, low=0, high=1, help="of the slice; 0 makes long waves, 1 lets neighbours touch"
     )
     columns: int = param(
-        20, low=3, high=36, per_bolt=True, help="waves round the ring", choose=fit.columns
+        20, low=3, high=36, per_bolt=True, help="waves round the ring", suited=True
     )
-    rows: int = param(4, low=1, high=5, help="half waves across the web", choose=fit.rows)
+    rows: int = param(4, low=1, high=5, help="half waves across the web", suited=True)
     phase: str = param(
-        "node", choices=("node", "cell"), help="what stands on the bolt's radius", choose=fit.phase
+        "node", choices=("node", "cell"), help="what stands on the bolt's radius", suited=True
     )
 
     def ribs(self, x: Floats) -> Floats:
@@ -51,15 +52,13 @@ class Gyroid:
         first = np.arcsin(np.clip(reach, -1, 1))
         return np.array([first, np.pi - first]) - turn
 
-    def tiles(self, site: Site) -> list[Tile]:
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the waves that suit *site*."""
+        return fit.best(cls, site, given)
+
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the openings of one column, cut at necks the cutter does not pass with ease."""
-        return self._tiles(site, SAGITTA)
-
-    def rough_tiles(self, site: Site) -> list[Tile]:
-        """Return the openings roughly drawn."""
-        return self._tiles(site, ROUGH * site.corner)
-
-    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
         width = 2 * np.pi / self.columns
         shift = (self.phase == "cell") / 2
         neck = np.ptp(self.ribs(np.array([np.pi]))) / self.columns * site.inner
@@ -87,8 +86,3 @@ class Gyroid:
         starts, ends = frame(x[:-1]), frame(x[1:])
         leaving, arriving = frame(x[:-1] + NEXT) - starts, ends - frame(x[1:] - NEXT)
         return biarcs(starts, ends, leaving, arriving, sagitta=sagitta).ravel()
-
-    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
-        """Return the openings of one sector."""
-        del rng
-        return cells(self, site)

@@ -7,7 +7,9 @@ the crossings land on both rims.
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 
@@ -34,13 +36,17 @@ class Michell:
     """Crossed logarithmic spirals, about 45 degrees to the radius."""
 
     columns: int = param(
-        30, low=6, high=60, per_bolt=True, help="spirals in each direction",
-        choose=lambda site, _: _columns(site),
+        30, low=6, high=60, per_bolt=True, help="spirals in each direction", suited=True
     )  # fmt: skip
     angle: float = param(
         45.0, low=30, high=60, help="wanted angle of the spirals to the radius, degrees"
     )
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return as many spirals as let the cutter in."""
+        return cls(**{"columns": _columns(site), **given})
 
     def rows(self, site: Site) -> int:
         """Return the half diamonds across the web that come nearest the wanted angle."""

@@ -8,7 +8,9 @@ leaves its place to its neighbours, and those beside it move to the middle of th
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 
@@ -40,8 +42,7 @@ class Phyllotaxis:
     """Cells on the two families of spirals of a seed head."""
 
     cells: int = param(
-        80, low=12, high=160, per_bolt=True, help="seeds in the web",
-        choose=lambda site, _: _cells(site),
+        80, low=12, high=160, per_bolt=True, help="seeds in the web", suited=True
     )  # fmt: skip
     growth: float = param(
         1.0, low=0, high=1, help="power of the radius that the size of the cells follows"
@@ -53,6 +54,11 @@ class Phyllotaxis:
         "fibonacci", choices=tuple(DIVERGENCE), help="series of the counts of spirals"
     )
     hand: str = param("left", choices=("left", "right"), help="which way the seeds turn")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return as many seeds as suit the web."""
+        return cls(**{"cells": _cells(site), **given})
 
     def seeds(self, site: Site) -> Points:
         """Return the seeds (k, 2) of one head, innermost first, before the edges are evened."""

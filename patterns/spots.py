@@ -7,7 +7,9 @@ log-polar frame, where spots grow with the radius, on one half of a symmetry sec
 The cells are the Voronoi cells of the spots, with round corners.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 from scipy.fft import dct, dst, idct, idst
@@ -40,12 +42,15 @@ def _rows(site: Site) -> int:
 class Spots:
     """Round cells, spread like the spots of a coat, mirrored at the bolts."""
 
-    rows: int = param(
-        2, low=1, high=5, help="spots across the web", choose=lambda site, _: _rows(site)
-    )
+    rows: int = param(2, low=1, high=5, help="spots across the web", suited=True)
     roundness: float = param(
         0.9, low=0, high=0.95, help="corner radius, of the radius of a cell's inscribed circle"
     )
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return as many rows as suit the web."""
+        return cls(**{"rows": _rows(site), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the cells of the spots of one sector."""

@@ -11,7 +11,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from openwork.fill.registry import families
+from openwork.fill.registry import patterns
 from openwork.schema import SCHEMA, schema, text
 
 ROOT = Path(__file__).parents[1]
@@ -152,6 +152,6 @@ def test_the_gallery_has_its_specs() -> None:
 @pytest.mark.parametrize("path", GALLERY, ids=lambda path: path.parent.name)
 def test_every_gallery_spec_passes_the_schema(path: Path) -> None:
     data = tomllib.loads(path.read_text("utf-8"))
-    for checked in (json.loads(SCHEMA.read_text("utf-8")), schema(families())):
+    for checked in (json.loads(SCHEMA.read_text("utf-8")), schema(patterns())):
         jsonschema.Draft202012Validator.check_schema(checked)
         jsonschema.validate(data, checked)

@@ -11,7 +11,7 @@ import svgelements
 
 import openwork
 from openwork.defects import defects
-from openwork.fill.registry import families
+from openwork.fill.registry import patterns
 from openwork.limits import keep
 from openwork.render.svg import recipe, ring_svg
 from openwork.spec import from_toml
@@ -70,7 +70,7 @@ def test_an_example_has_no_defects(folder: Path) -> None:
 
 @pytest.mark.parametrize("site", ["harbour", "quay", "breakwater", "lighthouse", "slipway", "buoy"])
 def test_every_family_is_clean_on_a_site_by_its_name_alone(site: str) -> None:
-    for name in families():
+    for name in patterns():
         spec = openwork.load(GALLERY / site / "spec.toml", {"pattern.name": name})
         ring = openwork.design(spec)
         found = defects(ring.openings, ring.site)

@@ -9,7 +9,7 @@ from click.testing import CliRunner
 from openwork.cli import main
 from openwork.figures import meanings
 from openwork.fill.catalogue import catalogue
-from openwork.fill.registry import families
+from openwork.fill.registry import patterns
 
 
 def run(*words: str, code: int = 0) -> str:
@@ -20,7 +20,7 @@ def run(*words: str, code: int = 0) -> str:
 
 def test_every_family_is_listed() -> None:
     shown = run()
-    assert all(name in shown for name in families())
+    assert all(name in shown for name in patterns())
 
 
 def test_every_family_says_what_it_is() -> None:
@@ -34,7 +34,7 @@ def test_every_family_says_what_it_is() -> None:
 
 def test_the_list_is_machine_readable() -> None:
     listed = json.loads(run("--json"))
-    assert {one["name"] for one in listed} == set(families())
+    assert {one["name"] for one in listed} == set(patterns())
     spokes = next(one for one in listed if one["name"] == "spokes")
     assert {"name", "kind", "summary", "parameters"} <= set(spokes)
     assert spokes["parameters"][1]["high"] == 65

@@ -20,7 +20,7 @@ def command(file: Path, force: bool, schema: bool) -> None:
     as it stands.
     """
     from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.fill.registry import families  # noqa: PLC0415
+    from openwork.fill.registry import patterns  # noqa: PLC0415
     from openwork.schema import SCHEMA, text  # noqa: PLC0415
     from openwork.template import template  # noqa: PLC0415
 
@@ -29,6 +29,6 @@ def command(file: Path, force: bool, schema: bool) -> None:
     contents = {file.name: template()}
     if schema:
         contents[file.name] = f"#:schema {SCHEMA.name}\n{template()}"
-        contents[SCHEMA.name] = text(families())
+        contents[SCHEMA.name] = text(patterns())
     for path in write_files(file.parent, contents):
         click.echo(f"wrote {path}")

@@ -40,14 +40,14 @@ def command(name: str | None, as_json: bool, figured: bool, out: Path | None) ->
     from rich.console import Console  # noqa: PLC0415 (the help of a command stays fast)
 
     from openwork.fill.catalogue import catalogue  # noqa: PLC0415
-    from openwork.fill.registry import broken, family  # noqa: PLC0415
+    from openwork.fill.registry import broken, pattern_named  # noqa: PLC0415
 
     console = Console(highlight=False)
     if figured:
         _explain(console, as_json)
         return
     if name is not None:
-        family(name)
+        pattern_named(name)
     elif out is not None:
         raise SpecError(
             "--out: needs the NAME of a family to draw; `openwork patterns spokes` works"

@@ -144,7 +144,7 @@ def _rows(
     """Return the variants asked for, in rows."""
     from openwork.explore.balanced import balanced  # noqa: PLC0415
     from openwork.explore.vary import varied  # noqa: PLC0415
-    from openwork.fill.registry import family as known  # noqa: PLC0415
+    from openwork.fill.registry import pattern_named as known  # noqa: PLC0415
 
     if family is not None:
         known(family)

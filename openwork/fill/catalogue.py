@@ -1,4 +1,4 @@
-"""What there is to choose from: the pattern families, their kinds and their parameters."""
+"""What there is to choose from: the patterns, their kinds and their parameters."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from openwork.fill.parameters import Value
-from openwork.fill.registry import Pattern, families
+from openwork.fill.registry import Pattern, patterns
 
 MARKS = (
     "<!-- families: written by python -m openwork.fill.catalogue -->",
@@ -51,7 +51,7 @@ class Family:
 
 def catalogue() -> tuple[Family, ...]:
     """Return all families by name."""
-    return tuple(_entry(name, families()[name]) for name in sorted(families()))
+    return tuple(_entry(name, patterns()[name]) for name in sorted(patterns()))
 
 
 def _entry(name: str, cls: type[Pattern]) -> Family:
@@ -69,7 +69,7 @@ def _parameters(cls: type[Pattern]) -> tuple[Parameter, ...]:
             low=_finite(field.metadata["low"]),
             high=_finite(field.metadata["high"]),
             choices=field.metadata["choices"],
-            default=None if field.metadata["choose"] else typing.cast("Value", field.default),
+            default=None if field.metadata["suited"] else typing.cast("Value", field.default),
             per_bolt=field.metadata["per_bolt"],
         )
         for field in dataclasses.fields(cls)

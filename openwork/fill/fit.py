@@ -1,87 +1,70 @@
-"""How a lattice of columns and rows chooses its numbers to suit a site."""
+"""How a lattice of columns and rows chooses its numbers, all at once, to suit a site."""
 
 from __future__ import annotations
 
 import dataclasses
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar
 
-import numpy as np
-import shapely
-
-from openwork.fill.finish import FRAGMENT, NARROWEST
-from openwork.fill.lattice import COMFORT, ROUGH, polygons, repeated, roomy, rough_tiles
+from openwork.fill.draft import Draft
+from openwork.fill.lattice import Lattice
 from openwork.fill.polar import extent, unevenness
-from openwork.fill.registry import PATTERNS
+from openwork.fill.registry import Pattern
 from openwork.fill.site import Site
 
-MOST = 30  # candidates looked at: the proportions of others are no longer those of the family
-TRIED = 3  # of them whose meeting with the pads is looked at
+L = TypeVar("L", bound=Lattice)
+
+MOST = 30  # candidates looked at: the proportions of others are no longer those of the pattern
 PAD_COST = 0.05  # of one tile spoilt at every pad, against squared logarithms of proportions
 LATER = 0.05  # cost of every angle passed over
 CRAMPED = 1.5  # cost of tiles all too narrow to look like openings
 LOST = 4.0  # cost of tiles all too narrow for the cutter
-SPARE = 0.05  # cutter diameters by which a tile must be wider than the finisher asks
+PHASES = ("cell", "node")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Fit:
-    """How a family called ``family`` chooses its columns, rows, phase and angle for a site.
+    """How a lattice chooses its columns, rows, phase and angle for a site.
 
     Columns are about ``size`` plus ``share`` of the web's width wide (mm, at the middle radius),
     rows ``ratio`` times as high as columns are wide; ``angles`` are tried in turn.
     """
 
-    family: str
     size: float
     share: float
     ratio: float
     angles: tuple[float, ...] = ()
 
-    def columns(self, site: Site, given: Mapping[str, Any]) -> int:
-        """Return the columns that suit *site* best beside what is *given*."""
-        return int(self._best(site, given).columns)
+    def best(self, cls: type[L], site: Site, given: Mapping[str, Any]) -> L:
+        """Return the lattice of class *cls* that suits *site* best, with all that is *given*."""
+        return chosen(self._candidates(cls, site, given), site, given)
 
-    def rows(self, site: Site, given: Mapping[str, Any]) -> int:
-        """Return the rows that suit *site* best beside what is *given*."""
-        return int(self._best(site, given).rows)
-
-    def phase(self, site: Site, given: Mapping[str, Any]) -> str:
-        """Return the phase that suits *site* best beside what is *given*."""
-        return str(self._best(site, given).phase)
-
-    def angle(self, site: Site, given: Mapping[str, Any]) -> float:
-        """Return the angle that suits *site* best beside what is *given*."""
-        return float(self._best(site, given).angle)
-
-    def _best(self, site: Site, given: Mapping[str, Any]) -> Any:
+    def _candidates(
+        self, cls: type[L], site: Site, given: Mapping[str, Any]
+    ) -> Iterator[tuple[float, L]]:
+        """Yield lattices, and the cost of their proportions."""
         low, high = extent(site)
         size = self.size + self.share * (site.outer - site.inner)
-
-        def cost(one: Any) -> float:
-            width = 2 * math.pi / one.columns
-            stretch = math.log((high - low) / one.rows / (self.ratio * width))
-            wide = math.log(site.middle * width / size)
-            later = self.angles.index(one.angle) if "angle" not in given and self.angles else 0
-            return stretch**2 + wide**2 + unevenness(site, one.columns) ** 2 + LATER * later
-
-        return chosen(self._candidates(site, given, size), site, given, cost)
-
-    def _candidates(self, site: Site, given: Mapping[str, Any], size: float) -> Iterator[Any]:
-        low, high = extent(site)
-        family = PATTERNS[self.family]
-        fields = {field.name: field for field in dataclasses.fields(family)}
-        least, most = (fields["columns"].metadata[end] for end in ("low", "high"))
-        highest = int(fields["rows"].metadata["high"])
         tilted = [{"angle": one} for one in options("angle", given, self.angles)] or [{}]
+        least, most = bounds(cls, "columns")
         for columns in options("columns", given, multiples(least, site, size, most)):
-            wanted = math.ceil((high - low) * columns / (2 * math.pi * self.ratio))
-            for rows in options("rows", given, range(1, min(wanted, highest) + 1)):
-                for angle in tilted:
-                    yield family(**{**given, **angle, "columns": columns, "rows": rows})
+            width = 2 * math.pi / columns
+            wide = math.log(site.middle * width / size) ** 2 + unevenness(site, columns) ** 2
+            wanted = math.ceil((high - low) / width / self.ratio)
+            highest = min(wanted, int(bounds(cls, "rows")[1]))
+            for rows in options("rows", given, range(1, highest + 1)):
+                stretch = math.log((high - low) / rows / (self.ratio * width))
+                for later, angle in enumerate(tilted):
+                    one = cls(**{**given, **angle, "columns": columns, "rows": rows})
+                    yield stretch**2 + wide + LATER * later, one
+
+
+def bounds(cls: type[Pattern], name: str) -> tuple[float, float]:
+    """Return the least and the greatest value of the parameter called *name*."""
+    field = next(one for one in dataclasses.fields(cls) if one.name == name)
+    return field.metadata["low"], field.metadata["high"]
 
 
 def multiples(least: float, site: Site, size: float, most: float = math.inf) -> Sequence[int]:
@@ -100,44 +83,25 @@ def options(name: str, given: Mapping[str, Any], otherwise: Iterable[Any]) -> It
 
 
 def chosen(
-    candidates: Iterable[Any], site: Site, given: Mapping[str, Any], cost: Callable[[Any], float]
-) -> Any:
+    candidates: Iterable[tuple[float, L]], site: Site, given: Mapping[str, Any],
+    flaw: Callable[[Draft[L]], float] = lambda _: 0.0,
+) -> L:  # fmt: skip
     """Return the cheapest candidate, tiles that are cramped or lost and pads counted.
 
-    The phase is chosen too, unless *given*.
+    *candidates* come with the cost of their proportions; *flaw* is the cost of what else only a
+    draft shows. The phase is chosen too, unless *given*.
     """
-    costs = sorted(((cost(one), one) for one in candidates), key=lambda pair: pair[0])[:MOST]
-    best: list[tuple[float, Any]] = []
-    for price, one in costs:
-        if len(best) == TRIED and price >= best[-1][0]:
+    best, least = None, math.inf
+    for price, one in sorted(candidates, key=lambda pair: pair[0])[:MOST]:
+        if price >= least:
             break
-        lost = 1 - roominess(one, site, NARROWEST + SPARE)
-        cramped = 1 - roominess(one, site, COMFORT)
-        best.append((price + CRAMPED * cramped + LOST * lost, one))
-        best = sorted(best, key=lambda pair: pair[0])[:TRIED]
-    phases = options("phase", given, ("cell", "node"))
-    turned = [(price, dataclasses.replace(one, phase=p)) for price, one in best for p in phases]
-    return min(turned, key=lambda pair: pair[0] + PAD_COST * spoilt(pair[1], site))[1]
-
-
-@lru_cache(maxsize=1024)
-def roominess(lattice: Any, site: Site, least: float) -> float:
-    """Return the share of the tiles, pads aside, *least* cutter diameters wide at the widest."""
-    wide = roomy(rough_tiles(lattice, site), site, lattice.columns, least)
-    return float(np.mean(wide)) if len(wide) else 0.0
-
-
-@lru_cache(maxsize=1024)
-def spoilt(lattice: Any, site: Site) -> float:
-    """Return how many tiles a pad spoils: 1 for one that is filled or left as a slot."""
-    reach = site.pad + site.corner
-    pads = shapely.union_all(shapely.buffer(shapely.points(site.bolt_points), reach, quad_segs=6))
-    drawn = repeated(rough_tiles(lattice, site), lattice, site)
-    tiles = polygons(drawn.polygons, ROUGH * site.corner)
-    near = tiles[shapely.intersects(tiles, pads)]
-    cores = shapely.buffer(near, -site.rib / 2 - site.corner, join_style="mitre")
-    left = shapely.difference(cores, pads)
-    share = shapely.area(left) / np.maximum(shapely.area(cores), 1e-9)
-    easy = ~shapely.is_empty(shapely.buffer(left, (1 - COMFORT) * site.corner))
-    bad = np.where(easy & (share > FRAGMENT), 1 - share, np.minimum(1, 10 * share))
-    return float(bad.sum() / len(site.bolts) * site.fold)
+        draft = Draft(one, site)
+        cost = price + CRAMPED * draft.cramped + LOST * draft.lost + flaw(draft)
+        if cost >= least:
+            continue
+        for phase in options("phase", given, PHASES):
+            whole = cost + PAD_COST * draft.spoilt(phase)
+            if whole < least:
+                best, least = replace(one, phase=phase), whole
+    assert best is not None
+    return best

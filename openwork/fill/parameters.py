@@ -1,19 +1,18 @@
-"""The parameters of a pattern: declared, checked, and chosen for a site where they are left out."""
+"""The parameters of a pattern: declared, checked, and chosen to suit a site where left out."""
 
 from __future__ import annotations
 
 import dataclasses
 import difflib
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, TypeAlias
 
 from openwork.errors import RuleError, SpecError
-from openwork.fill.registry import Pattern, family
+from openwork.fill.registry import Pattern, Suiting, is_suited, pattern_named
 from openwork.fill.site import Site
 
 Value: TypeAlias = int | float | str
-Choose: TypeAlias = Callable[[Site, Mapping[str, Any]], Value]
 
 
 def param(
@@ -24,23 +23,23 @@ def param(
     high: float = math.inf,
     choices: tuple[str, ...] = (),
     per_bolt: bool = False,
-    choose: Choose | None = None,
+    suited: bool = False,
 ) -> Any:
-    """Declare a parameter: its default, range and help, and how a site chooses it when left out.
+    """Declare a parameter: its default, range and help.
 
-    ``per_bolt`` asks for a multiple of the symmetry order. ``choose(site, others)`` sees every
-    parameter given and those chosen so far, in the order of the class.
+    ``per_bolt`` asks for a multiple of the symmetry order. A ``suited`` one that is left out is
+    chosen by the pattern's class method of that name, all of them at once.
     """
     metadata = {
         "help": help, "low": low, "high": high, "choices": choices,
-        "per_bolt": per_bolt, "choose": choose,
+        "per_bolt": per_bolt, "suited": suited,
     }  # fmt: skip
     return dataclasses.field(default=default, metadata=metadata)
 
 
 def parameter_faults(name: str, given: Mapping[str, Any]) -> list[str]:
-    """Return one message for each parameter of *given* that family *name* cannot take."""
-    fields = {field.name: field for field in dataclasses.fields(family(name))}
+    """Return one message for each parameter of *given* that pattern *name* cannot take."""
+    fields = {field.name: field for field in dataclasses.fields(pattern_named(name))}
     faults = []
     for key, value in given.items():
         if key not in fields:
@@ -72,27 +71,32 @@ def _value_fault(field: dataclasses.Field[Any], value: object) -> str:
 
 
 def completed(name: str, given: Mapping[str, Any], site: Site) -> Pattern:
-    """Return family *name* with *given* parameters and the rest chosen for *site*.
+    """Return pattern *name* with *given* parameters and the rest chosen for *site*.
 
     Raises SpecError for a parameter or value it cannot take, RuleError where a count does not
     suit the bolts.
     """
     if faults := parameter_faults(name, given):
         raise SpecError(*faults)
-    values: dict[str, Any] = {}
-    for field in dataclasses.fields(family(name)):
-        choose = field.metadata["choose"]
-        if field.name in given:
-            value = given[field.name]
-            values[field.name] = float(value) if isinstance(field.default, float) else value
-        else:
-            default: Any = field.default
-            if field.metadata["per_bolt"]:
-                default = max(1, round(default / site.fold)) * site.fold
-            values[field.name] = choose(site, {**given, **values}) if choose else default
-        if field.metadata["per_bolt"] and values[field.name] % site.fold:
-            raise RuleError(_multiple_fault(field, values[field.name], site.fold))
-    return family(name)(**values)
+    cls = pattern_named(name)
+    values = dict(_settled(cls, given, site))
+    return cls.suited(site, values) if issubclass(cls, Suiting) else cls(**values)
+
+
+def _settled(
+    cls: type[Pattern], given: Mapping[str, Any], site: Site
+) -> Iterator[tuple[str, Value]]:
+    """Yield what is *given*, and the defaults of what is not to be suited to *site*."""
+    for field in dataclasses.fields(cls):
+        if field.name not in given and is_suited(field):
+            continue
+        value: Any = given.get(field.name, field.default)
+        if field.metadata["per_bolt"]:
+            if field.name not in given:
+                value = max(1, round(value / site.fold)) * site.fold
+            if value % site.fold:
+                raise RuleError(_multiple_fault(field, value, site.fold))
+        yield field.name, float(value) if isinstance(field.default, float) else value
 
 
 def _multiple_fault(field: dataclasses.Field[Any], value: int, fold: int) -> str:

@@ -8,12 +8,13 @@ about the centre.
 
 from __future__ import annotations
 
+import dataclasses
 import difflib
 from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
 from importlib.metadata import entry_points
-from typing import Any, ClassVar, Protocol, TypeVar
+from typing import Any, ClassVar, Protocol, Self, TypeVar, runtime_checkable
 
 import numpy as np
 
@@ -35,25 +36,48 @@ class Pattern(Protocol):
         ...
 
 
+@runtime_checkable
+class Suiting(Protocol):
+    """A pattern that chooses its ``suited`` parameters together, where they are left out."""
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the pattern that suits *site* best and has all that is *given*.
+
+        That is what was asked for, and the default of every parameter that is not ``suited``.
+        """
+        ...
+
+
 PATTERNS: dict[str, type[Pattern]] = {}
 P = TypeVar("P", bound=Pattern)
 
 
 def pattern(cls: type[P]) -> type[P]:
-    """Register *cls* under the name of the module that holds it."""
+    """Register *cls* under the name of the module that holds it.
+
+    Raises RuntimeError where the name is taken, or ``suited`` parameters have nobody to choose.
+    """
     name = cls.__module__.rpartition(".")[2]
     if name in PATTERNS:
         raise RuntimeError(f"two patterns are called {name!r}: {PATTERNS[name]}, {cls}")
+    if not hasattr(cls, "suited") and any(map(is_suited, dataclasses.fields(cls))):
+        raise RuntimeError(f"pattern {name!r} has suited parameters, but no method suited()")
     PATTERNS[name] = cls
     return cls
 
 
-GROUP = "openwork.patterns"  # entry points of other packages that add families
+def is_suited(field: dataclasses.Field[Any]) -> bool:
+    """Tell whether the parameter *field* is chosen to suit the site where it is left out."""
+    return bool(field.metadata["suited"])
+
+
+GROUP = "openwork.patterns"  # entry points of other packages that add patterns
 
 _broken: dict[str, str] = {}
 
 
-def families() -> Mapping[str, type[Pattern]]:
+def patterns() -> Mapping[str, type[Pattern]]:
     """Return the pattern classes by name, ours and those of plug-ins; loaded at the first call."""
     _load()
     return PATTERNS
@@ -75,9 +99,9 @@ def _load() -> None:
             _broken[plugin.name] = f"{type(error).__name__}: {error}"
 
 
-def family(name: str) -> type[Pattern]:
+def pattern_named(name: str) -> type[Pattern]:
     """Return the pattern class called *name*; raises SpecError naming the nearest."""
-    known = families()
+    known = patterns()
     if name in known:
         return known[name]
     near = difflib.get_close_matches(name, known, n=1)

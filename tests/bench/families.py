@@ -8,14 +8,14 @@ from collections.abc import Iterator
 
 from openwork.design import design
 from openwork.errors import RuleError
-from openwork.fill.registry import families
+from openwork.fill.registry import patterns
 from openwork.testing import SITES, site_spec
 
 from ._timing import seconds
 
 
 def rows() -> Iterator[tuple[str, str]]:
-    for name in sorted(families()):
+    for name in sorted(patterns()):
         times, openings, refused = [], [], 0
         for site in SITES:
             spec = site_spec(site, name=name)

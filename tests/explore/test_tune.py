@@ -18,7 +18,7 @@ from openwork.explore.reach import OutOfReachError, reach
 from openwork.explore.rewrite import rewritten
 from openwork.explore.tune import begun, settled, tune, tuned
 from openwork.figures import mass
-from openwork.fill.registry import families
+from openwork.fill.registry import patterns
 from openwork.shape.contour import area
 from openwork.spec import changed, from_toml, load, to_toml
 from openwork.testing import site_spec
@@ -37,7 +37,7 @@ def test_a_gallery_ring_is_tuned_to_the_gram(name: str, factor: float) -> None:
     assert found.tried <= 8
 
 
-@pytest.mark.parametrize("family", sorted(families()))
+@pytest.mark.parametrize("family", sorted(patterns()))
 def test_every_family_is_tuned_or_says_what_it_can(family: str) -> None:
     spec = site_spec(SITE, name=family)
     target = 1.1 * mass(design(spec))
@@ -143,7 +143,7 @@ def test_a_rib_too_wide_to_begin_with_is_no_hindrance() -> None:
     assert abs(mass(design(found.spec)) - 80.0) <= 0.05
 
 
-@pytest.mark.parametrize("family", sorted(set(families()) - {"hybrid"}))
+@pytest.mark.parametrize("family", sorted(set(patterns()) - {"hybrid"}))
 def test_a_tuned_spec_makes_the_same_ring_from_its_file(family: str) -> None:
     spec = site_spec(SITE, name=family)
     try:

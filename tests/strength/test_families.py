@@ -10,7 +10,7 @@ import pytest
 import openwork
 from openwork.explore.tune import tuned
 from openwork.figures import mass
-from openwork.fill.registry import families
+from openwork.fill.registry import patterns
 from openwork.shape.contour import area
 from openwork.spec import from_toml
 from openwork.strength.body import Body, Fineness, body
@@ -56,7 +56,7 @@ def sound(body_: Body) -> None:
     assert mesh.quality.min() > 0.1
 
 
-@pytest.mark.parametrize("family", sorted(families()))
+@pytest.mark.parametrize("family", sorted(patterns()))
 @pytest.mark.parametrize(("bolts", "circle", "teeth"), SITES)
 def test_every_family_can_be_calculated(family: str, bolts: int, circle: float, teeth: int) -> None:
     ring = made(family, bolts, circle, teeth)
