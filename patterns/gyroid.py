@@ -63,26 +63,38 @@ class Gyroid(Lattice):
         shift = (self.phase == "cell") / 2
         neck = np.ptp(self.ribs(np.array([np.pi]))) / self.columns * site.inner
         passes = neck > site.rib + 2 * COMFORT * site.corner
-        tiles = []
-        for side, other in ((0, 1), (1, 0)):
+        spans = []
+        for side in (0, 1):
             cuts = [] if passes else [cut for cut in range(1 - side, self.rows, 2) if cut]
-            for start, stop in pairwise([0, *cuts, self.rows]):
-                there = self._rib(side, start, stop, site, sagitta)
-                back = self._rib(other, start, stop, site, sagitta)[::-1] + 1j * side * width
-                path = without_repeats(np.concatenate([there, back]))
-                corners = np.column_stack([path.real, path.imag / width + shift])
-                tiles.append(tile(corners, site, self.columns))
+            spans += [(side, *span) for span in pairwise([0, *cuts, self.rows])]
+        tiles = []
+        for (side, _, _), ribs in zip(spans, self._drawn(spans, site, sagitta), strict=True):
+            back = ribs[1 - side].ravel()[::-1] + 1j * side * width
+            path = without_repeats(np.concatenate([ribs[side].ravel(), back]))
+            corners = np.column_stack([path.real, path.imag / width + shift])
+            tiles.append(tile(corners, site, self.columns))
         return tiles
 
-    def _rib(self, side: int, start: int, stop: int, site: Site, sagitta: float) -> Complex:
-        """Return one rib between two multiples of pi in x, in the frame u + i v."""
+    def _drawn(
+        self, spans: list[tuple[int, int, int]], site: Site, sagitta: float
+    ) -> list[Complex]:
+        """Return both ribs (2, k, n), in the frame u + i v, of every span of multiples of pi."""
         low, high = extent(site)
 
         def frame(x: Floats) -> Complex:
             u = low + (high - low) * x / np.pi / self.rows
-            return np.asarray(u + 1j * self.ribs(x)[side] / self.columns)
+            return np.asarray(u + 1j * self.ribs(x) / self.columns)
 
-        x = np.pi * np.linspace(start, stop, PIECES * (stop - start) + 1)
-        starts, ends = frame(x[:-1]), frame(x[1:])
-        leaving, arriving = frame(x[:-1] + NEXT) - starts, ends - frame(x[1:] - NEXT)
-        return biarcs(starts, ends, leaving, arriving, sagitta=sagitta).ravel()
+        places = [np.pi * np.linspace(a, b, PIECES * (b - a) + 1) for _, a, b in spans]
+        x, y = (
+            np.concatenate([one[part] for one in places]) for part in (slice(-1), slice(1, None))
+        )
+        starts, ends = frame(x), frame(y)
+        curves = biarcs(
+            *(
+                one.ravel()
+                for one in (starts, ends, frame(x + NEXT) - starts, ends - frame(y - NEXT))
+            ),
+            sagitta=sagitta,
+        ).reshape(2, len(x), -1)
+        return np.split(curves, np.cumsum([len(one) - 1 for one in places])[:-1], axis=1)

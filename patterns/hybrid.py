@@ -7,7 +7,7 @@ ornament on a square that stands on its corner, from -1 to 1 and -i to i.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Self
 
 import numpy as np
@@ -96,7 +96,9 @@ class Hybrid(Lattice):
         counts = sorted(options("columns", given, multiples(FEWEST, site, size, MOST)), key=cost)
         drafts = [Draft(cls(**{**values, "columns": count}), site) for count in counts]
         roomy = next((one for one in drafts if one.lost == 0), drafts[0])
-        return roomy.in_phase(options("phase", given, ("node", "cell")))
+        phase = min(options("phase", given, ("node", "cell")), key=roomy.spoilt.__getitem__)
+        one: Self = replace(roomy.lattice, phase=phase)
+        return one
 
     def rows(self, site: Site) -> int:
         """Return the half diamonds across the web that come nearest to 45 degrees."""

@@ -37,7 +37,7 @@ class Packing:
     """Round holes of many sizes, fitted into each other's gaps."""
 
     largest: float = param(
-        0.7, low=0.2, high=1, help="radius of the largest hole, of half the web's width", suited=True
+        0.7, low=0.2, high=1, help="radius of the largest hole, of half the web", suited=True
     )  # fmt: skip
     smallest: float = param(
         0.2, low=0.05, high=1, help="radius of the smallest hole, of the largest"

@@ -8,7 +8,7 @@ of its corners.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Generic, TypeAlias, TypeVar
@@ -18,14 +18,17 @@ import shapely
 from numpy.typing import NDArray
 
 from openwork.fill.finish import FRAGMENT, NARROWEST
-from openwork.fill.lattice import COMFORT, ROUGH, Lattice, Tile
-from openwork.fill.polar import bolt_columns, mapped
+from openwork.fill.lattice import COMFORT, ROUGH, Lattice, Tile, polygons, repeated
+from openwork.fill.polar import mapped
+from openwork.fill.shrunk import Shapely
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats
 
 Complex: TypeAlias = NDArray[np.complex128]
+Integers: TypeAlias = NDArray[np.int64]
 
 L = TypeVar("L", bound=Lattice)
+PHASES = ("cell", "node")
 PLACES = 6  # of a tile: nearer than that two phases are alike, and the first is taken
 SPARE = 0.05  # cutter diameters by which a tile must be wider than the finisher asks
 
@@ -42,7 +45,7 @@ class Draft(Generic[L]):
         return self.lattice.tiles(self.site, ROUGH * self.site.corner)
 
     @cached_property
-    def tiles(self) -> NDArray[np.object_]:
+    def tiles(self) -> Shapely:
         """The tiles (n,) as polygons."""
         u, x = np.concatenate(self._drawn).T
         which = np.repeat(np.arange(len(self._drawn)), [len(one) for one in self._drawn])
@@ -53,13 +56,13 @@ class Draft(Generic[L]):
     def _column(self) -> float:
         return 2 * math.pi / self.lattice.columns
 
-    def _shrunk(self, tiles: NDArray[np.object_], cutters: float) -> NDArray[np.object_]:
+    def _shrunk(self, tiles: Shapely, cutters: float) -> Shapely:
         """Return *tiles* less half a rib and so many radii of the *cutters*."""
         by = self.site.rib / 2 + cutters * self.site.corner
         return np.asarray(shapely.buffer(tiles, -by, join_style="mitre"), dtype=object)
 
     @cached_property
-    def _easy(self) -> NDArray[np.object_]:
+    def _easy(self) -> Shapely:
         return self._shrunk(self.tiles, COMFORT)
 
     @cached_property
@@ -75,44 +78,56 @@ class Draft(Generic[L]):
         return float(lost.sum() / len(self.tiles))
 
     @cached_property
-    def _cores(self) -> NDArray[np.object_]:
+    def _cores(self) -> Shapely:
         return self._shrunk(self.tiles, 1.0)
 
-    def spoilt(self, phase: str) -> float:
-        """Return how many tiles a pad spoils: 1 for one that is filled or left as a slot.
+    @cached_property
+    def spoilt(self) -> Mapping[str, float]:
+        """How many tiles a pad spoils, by the phase: 1 for one that is filled or left as a slot.
 
         Of one whose rest is worth cutting, and wide enough to look like an opening, the share that
         the pad takes.
         """
-        bolts, reach = self._bolts(phase), self.site.pad + self.site.corner
-        near = shapely.dwithin(self.tiles, shapely.points(bolts.real, bolts.imag)[:, None], reach)
-        areas = np.maximum(shapely.area(self._cores), 1e-9)
-        left = 1 - _covered(self._cores, bolts, reach) / areas
-        easy = _reaching(self._easy, bolts, reach + (COMFORT - 1) * self.site.corner)
-        bad = np.where(easy & (left > FRAGMENT), 1 - left, np.minimum(1, 10 * left))
-        counted = near & ~shapely.is_empty(self._cores)
-        bolts_of_sector = len(bolt_columns(self.site, self.lattice.columns))
-        return round(float(bad[counted].sum() / bolts_of_sector), PLACES)
+        if self.site.even:
+            bolts, phase = self._bolts()
+            bad = _spoilt(self.tiles, self._easy, self._cores, bolts, self.site)
+            sums = np.bincount(phase, bad, len(PHASES))
+            return dict(zip(PHASES, (round(float(one), PLACES) for one in sums), strict=True))
+        return {phase: self._spoilt_round_the_ring(phase) for phase in PHASES}
 
-    def in_phase(self, phases: Iterable[str]) -> L:
-        """Return the lattice in that of the *phases* in which pads spoil the least."""
-        return replace(self.lattice, phase=min(phases, key=self.spoilt))
-
-    def _bolts(self, phase: str) -> Complex:
-        """Return where, seen from the tiles of the first period, the bolts near them may stand."""
+    def _bolts(self) -> tuple[Complex, Integers]:
+        """Return where, seen from the tiles, a bolt near them may stand, and in which phase."""
         site, period = self.site, self.lattice.period
-        shift = period / 2 * (phase != self.lattice.phase)
         reach = math.asin(min(1.0, (site.pad + site.corner) / site.circle)) / self._column
         places = np.concatenate(self._drawn)[:, 1]
-        low, high = places.min(), places.max()
-        x = [
-            np.arange(first - (first - low + reach) // period * period, high + reach, period)
-            for first in bolt_columns(site, self.lattice.columns) + shift
-        ]
-        return np.asarray(site.circle * np.exp(1j * self._column * np.concatenate(x)))
+        first = math.floor((places.min() - reach) / period * 2)
+        halves = np.arange(first, math.ceil((places.max() + reach) / period * 2) + 1)
+        own = PHASES.index(self.lattice.phase)
+        bolts = site.circle * np.exp(0.5j * period * self._column * halves)
+        return np.asarray(bolts, dtype=complex), np.asarray((halves + own) % 2)
+
+    def _spoilt_round_the_ring(self, phase: str) -> float:
+        """Return how many tiles a pad spoils in one phase between uneven bolts."""
+        site, lattice = self.site, replace(self.lattice, phase=phase)
+        drawn = lattice.tiles(site, ROUGH * site.corner)
+        tiles = polygons(repeated(drawn, lattice, site).polygons, ROUGH * site.corner)
+        easy, cores = (self._shrunk(tiles, cutters) for cutters in (COMFORT, 1.0))
+        bad = _spoilt(tiles, easy, cores, site.bolt_points @ np.array([1, 1j]), site)
+        return round(float(bad.sum()) * site.fold / len(site.bolts), PLACES)
 
 
-def _covered(shapes: NDArray[np.object_], centres: Complex, radius: float) -> Floats:
+def _spoilt(tiles: Shapely, easy: Shapely, cores: Shapely, bolts: Complex, site: Site) -> Floats:
+    """Return how many of the *tiles* (n,), each with what is left of it, *bolts* (m,) spoil."""
+    reach = site.pad + site.corner
+    near = shapely.dwithin(tiles, shapely.points(bolts.real, bolts.imag)[:, None], reach)
+    areas = shapely.area(cores)
+    left = 1 - _covered(cores, bolts, reach) / np.maximum(areas, 1e-9)
+    works = _reaching(easy, bolts, reach + (COMFORT - 1) * site.corner) & (left > FRAGMENT)
+    bad = np.where(works, 1 - left, np.minimum(1, 10 * left))
+    return np.asarray((bad * (near & (areas > 0))).sum(axis=1))
+
+
+def _covered(shapes: Shapely, centres: Complex, radius: float) -> Floats:
     """Return how much (m, n) of each of the *shapes* (n,) discs round *centres* (m,) cover."""
     parts, owner = shapely.get_parts(shapes, return_index=True)
     points, part = shapely.get_coordinates(shapely.get_exterior_ring(parts), return_index=True)
@@ -140,7 +155,7 @@ def disc_share(start: Complex, end: Complex, radius: float) -> Floats:
     return np.asarray((radius**2 * sectors + (a.conj() * b).imag) / 2)
 
 
-def _reaching(shapes: NDArray[np.object_], centres: Complex, radius: float) -> NDArray[np.bool_]:
+def _reaching(shapes: Shapely, centres: Complex, radius: float) -> NDArray[np.bool_]:
     """Tell (m, n) which of the *shapes* (n,) go further than *radius* from *centres* (m,)."""
     points, owner = shapely.get_coordinates(shapes, return_index=True)
     far = np.abs(points @ np.array([1, 1j]) - centres[:, None]) >= radius

@@ -21,7 +21,6 @@ PAD_COST = 0.05  # of one tile spoilt at every pad, against squared logarithms o
 LATER = 0.05  # cost of every angle passed over
 CRAMPED = 1.5  # cost of tiles all too narrow to look like openings
 LOST = 4.0  # cost of tiles all too narrow for the cutter
-PHASES = ("cell", "node")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,12 +48,12 @@ class Fit:
         size = self.size + self.share * (site.outer - site.inner)
         tilted = [{"angle": one} for one in options("angle", given, self.angles)] or [{}]
         least, most = bounds(cls, "columns")
+        deepest = int(bounds(cls, "rows")[1])
         for columns in options("columns", given, multiples(least, site, size, most)):
             width = 2 * math.pi / columns
             wide = math.log(site.middle * width / size) ** 2 + unevenness(site, columns) ** 2
             wanted = math.ceil((high - low) / width / self.ratio)
-            highest = min(wanted, int(bounds(cls, "rows")[1]))
-            for rows in options("rows", given, range(1, highest + 1)):
+            for rows in options("rows", given, range(1, min(wanted, deepest) + 1)):
                 stretch = math.log((high - low) / rows / (self.ratio * width))
                 for later, angle in enumerate(tilted):
                     one = cls(**{**given, **angle, "columns": columns, "rows": rows})
@@ -97,10 +96,9 @@ def chosen(
             break
         draft = Draft(one, site)
         cost = price + CRAMPED * draft.cramped + LOST * draft.lost + flaw(draft)
-        if cost >= least:
-            continue
-        for phase in options("phase", given, PHASES):
-            whole = cost + PAD_COST * draft.spoilt(phase)
+        if cost < least:
+            phase = min(options("phase", given, draft.spoilt), key=draft.spoilt.__getitem__)
+            whole = cost + PAD_COST * draft.spoilt[phase]
             if whole < least:
                 best, least = replace(one, phase=phase), whole
     assert best is not None

@@ -102,26 +102,31 @@ def tile(
     the *sagitta*.
     """
     starts = np.array(corners, dtype=float)
-    sides = starts[:, None] + np.arange(parts)[:, None] / parts * (_next(starts) - starts)[:, None]
-    first = sides[:, 0]
     low, high = extent(site)
-    on_inner, on_outer = np.abs(first[:, 0] - low) < SAME, np.abs(first[:, 0] - high) < SAME
-    first[on_inner, 0], first[on_outer, 0] = low, high
-    last = _next(first)
-    round_ = (first[:, 0] == last[:, 0]) & (along | on_inner | on_outer)
-    if not round_.any():
-        return np.asarray(sides.reshape(-1, 2))
-    width = 2 * np.pi / columns
-    coarser = math.sqrt(sagitta / SAGITTA)
+    first = starts.copy()
+    first[np.abs(starts[:, 0] - low) < SAME, 0] = low
+    first[np.abs(starts[:, 0] - high) < SAME, 0] = high
+    u, last = first[:, 0], _next(first)
+    round_ = (u == last[:, 0]) & (along | (u == low) | (u == high))
+    sides = first[:, None]
+    if parts > 1:
+        shares = np.arange(parts)[:, None] / parts
+        sides = starts[:, None] + shares * (_next(starts) - starts)[:, None]
+        sides[:, 0] = first
+    width, coarser, done = 2 * np.pi / columns, math.sqrt(sagitta / SAGITTA), 0
     drawn = []
-    for a, b, arc, side in zip(first, last, round_, sides, strict=True):
-        if not arc:
-            drawn.append(side)
-        elif a[0] in (low, high):
-            drawn.append(rim_side(a, b, width, outer=a[0] == high))
+    for k in np.flatnonzero(round_):
+        drawn.append(sides[done:k].reshape(-1, 2))
+        if u[k] in (low, high):
+            drawn.append(rim_side(first[k], last[k], width, outer=u[k] == high))
         else:
-            drawn.append(_ring_side(a, b, width, coarser))
-    return np.concatenate(drawn)
+            drawn.append(_ring_side(first[k], last[k], width, coarser))
+        done = k + 1
+    return np.concatenate([*drawn, sides[done:].reshape(-1, 2)])
+
+
+def _next(points: Floats) -> Floats:
+    return np.concatenate([points[1:], points[:1]])
 
 
 def spiral_parts(height: float, lean: float, site: Site, sagitta: float) -> int:
@@ -144,10 +149,6 @@ def bent(span: float, height: float, sagitta: float) -> dict[str, Any]:
         return {"sagitta": sagitta}
     parts = math.ceil(SPIRAL * math.sqrt(SAGITTA / sagitta))
     return {"sagitta": sagitta, "parts": parts, "along": True}
-
-
-def _next(points: Floats) -> Floats:
-    return np.concatenate([points[1:], points[:1]])
 
 
 def _ring_side(a: Floats, b: Floats, width: float, coarser: float) -> Floats:

@@ -63,17 +63,10 @@ def column_angle(site: Site, columns: int) -> Callable[[ArrayLike], Floats]:
 
 def unevenness(site: Site, columns: int) -> float:
     """Return the logarithm of the widest over the narrowest column; 0 for evenly spaced bolts."""
-    if len(site.bolts) == site.fold:
+    if site.even:
         return 0.0
     widths = np.divide(*(np.diff(knots) for knots in _column_knots(site, columns)[::-1]))
     return float(np.log(widths.max() / widths.min()))
-
-
-def bolt_columns(site: Site, columns: int) -> Floats:
-    """Return at which column the bolts (n,) of one sector stand."""
-    numbers, angles = _column_knots(site, columns)
-    bolts = [angle for angle in site.bolts if angle < site.sector - SAME]
-    return np.asarray(np.interp(bolts, angles, numbers))
 
 
 def _column_knots(site: Site, columns: int) -> tuple[Floats, Floats]:

@@ -57,6 +57,11 @@ class Site:
         return 2 * math.pi / self.fold
 
     @property
+    def even(self) -> bool:
+        """Whether the bolts stand at even distances."""
+        return len(self.bolts) == self.fold
+
+    @property
     def middle(self) -> float:
         """Geometric mean radius, mm: the scale of a conformal pattern."""
         return math.sqrt(self.inner * self.outer)
