@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
 from openwork.fill.draft import Draft
 from openwork.fill.lattice import Lattice
+from openwork.fill.parameters import Value
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site
@@ -91,15 +93,30 @@ def chosen(
     draft shows. The phase is chosen too, unless *given*.
     """
     best, least = None, math.inf
+    known: dict[tuple[Value, ...], list[tuple[int, float]]] = defaultdict(list)
     for price, one in sorted(candidates, key=lambda pair: pair[0])[:MOST]:
         if price >= least:
             break
+        coarser = known[_all_but_count(one)]
+        narrow = max((flaws for columns, flaws in coarser if columns <= one.columns), default=0.0)
+        if price + narrow >= least:
+            continue
         draft = Draft(one, site)
-        cost = price + CRAMPED * draft.cramped + LOST * draft.lost + flaw(draft)
-        if cost < least:
+        flaws = CRAMPED * draft.cramped + LOST * draft.lost + flaw(draft)
+        coarser.append((one.columns, flaws))
+        if price + flaws < least:
             phase = min(options("phase", given, draft.spoilt), key=draft.spoilt.__getitem__)
-            whole = cost + PAD_COST * draft.spoilt[phase]
+            whole = price + flaws + PAD_COST * draft.spoilt[phase]
             if whole < least:
                 best, least = replace(one, phase=phase), whole
     assert best is not None
     return best
+
+
+def _all_but_count(lattice: Lattice) -> tuple[Value, ...]:
+    """Return the parameters of *lattice* but its count round the ring.
+
+    Of lattices alike in them, one with more columns has tiles that are at least as narrow.
+    """
+    fields = dataclasses.fields(lattice)
+    return tuple(getattr(lattice, one.name) for one in fields if not one.metadata["per_bolt"])
