@@ -86,15 +86,10 @@ class Gyroid(Lattice):
             return np.asarray(u + 1j * self.ribs(x) / self.columns)
 
         places = [np.pi * np.linspace(a, b, PIECES * (b - a) + 1) for _, a, b in spans]
-        x, y = (
-            np.concatenate([one[part] for one in places]) for part in (slice(-1), slice(1, None))
-        )
-        starts, ends = frame(x), frame(y)
-        curves = biarcs(
-            *(
-                one.ravel()
-                for one in (starts, ends, frame(x + NEXT) - starts, ends - frame(y - NEXT))
-            ),
-            sagitta=sagitta,
-        ).reshape(2, len(x), -1)
+        x = np.concatenate([one[:-1] for one in places])
+        y = np.concatenate([one[1:] for one in places])
+        points = np.moveaxis(frame(np.array([x, y, x + NEXT, y - NEXT])), 0, 1)
+        starts, ends, after, before = points.reshape(4, -1)
+        curves = biarcs(starts, ends, after - starts, ends - before, sagitta=sagitta)
+        curves = curves.reshape(2, len(x), -1)
         return np.split(curves, np.cumsum([len(one) - 1 for one in places])[:-1], axis=1)

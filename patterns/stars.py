@@ -7,6 +7,7 @@ patterns from polygons in contact, Graphics Interface 2005. The rows are stretch
 log-polar frame; the first and the last end on the rims.
 """
 
+import cmath
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -79,9 +80,11 @@ def _outlines(grid: str, rows: int, angle: float) -> list[Complex]:
     for polygon in _polygons(grid, rows):
         middles, dents = _motif(polygon, np.radians(angle))
         found.append(np.stack([dents, middles], axis=1).ravel())
+        fans = np.stack([middles, dents, np.roll(middles, 1)], axis=1)
         for column in (-1, 0, 1):
-            for corner, *fan in zip(polygon, middles, dents, np.roll(middles, 1), strict=True):
-                corners[complex(np.round(corner + column, 9))].append([z + column for z in fan])
+            places = np.round(polygon + column, 9).tolist()
+            for corner, fan in zip(places, (fans + column).tolist(), strict=True):
+                corners[corner].append(fan)
     near = (corner for corner in corners if -0.25 < corner.real < 0.75)
     return [*found, *(_rosette(corner, corners[corner]) for corner in near)]
 
@@ -117,6 +120,6 @@ def _motif(polygon: Complex, angle: float) -> tuple[Complex, Complex]:
 
 def _rosette(corner: complex, fans: list[list[complex]]) -> Complex:
     """Return the outline round *corner*, given (middle, dent, middle) of every polygon there."""
-    fans = sorted(fans, key=lambda fan: float(np.angle(fan[1] - corner)))
+    fans = sorted(fans, key=lambda fan: cmath.phase(fan[1] - corner))
     whole = abs(fans[0][0] - fans[-1][2]) < 1e-9
     return np.array([*(z for fan in fans for z in fan[:2]), *([] if whole else [fans[-1][2]])])

@@ -99,9 +99,9 @@ class Draft(Generic[L]):
         """Return where, seen from the tiles, a bolt near them may stand, and in which phase."""
         site, period = self.site, self.lattice.period
         reach = math.asin(min(1.0, (site.pad + site.corner) / site.circle)) / self._column
-        places = np.concatenate(self._drawn)[:, 1]
-        first = math.floor((places.min() - reach) / period * 2)
-        halves = np.arange(first, math.ceil((places.max() + reach) / period * 2) + 1)
+        low = min(float(one[:, 1].min()) for one in self._drawn) - reach
+        high = max(float(one[:, 1].max()) for one in self._drawn) + reach
+        halves = np.arange(math.ceil(low / period * 2), math.floor(high / period * 2) + 1)
         own = PHASES.index(self.lattice.phase)
         bolts = site.circle * np.exp(0.5j * period * self._column * halves)
         return np.asarray(bolts, dtype=complex), np.asarray((halves + own) % 2)

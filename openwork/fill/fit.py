@@ -102,7 +102,9 @@ def chosen(
         if price + narrow >= least:
             continue
         draft = Draft(one, site)
-        flaws = CRAMPED * draft.cramped + LOST * draft.lost + flaw(draft)
+        flaws = CRAMPED * draft.cramped + flaw(draft)
+        if price + flaws < least:
+            flaws += LOST * draft.lost
         coarser.append((one.columns, flaws))
         if price + flaws < least:
             phase = min(options("phase", given, draft.spoilt), key=draft.spoilt.__getitem__)
