@@ -17,6 +17,7 @@ import numpy as np
 from openwork.defects import defects
 from openwork.design import Design
 from openwork.looks import looks
+from openwork.margins import margins
 from openwork.shape import gauge
 from openwork.shape.contour import Contour, area, length, moment
 
@@ -41,7 +42,9 @@ class Figures:
     mass: float = figure("g", "mass, zones of thickness, bevels and counterbores counted")
     openings: int = figure("", "number of openings")
     rib: dict[str, float] = figure("mm", "metal between openings: least, mean, and spread (1)")
-    edge_least: float = figure("mm", "least metal between an opening and any other edge")
+    rim_least: float = figure("mm", "least solid metal between openings and tooth roots")
+    hem_least: float = figure("mm", "least solid metal between openings and the inner edge")
+    pad_least: float = figure("mm", "least solid metal round the middle of a bolt hole")
     corner_least: float = figure("mm", "least inside radius of the openings")
     pieces: int = figure("", "pieces of metal")
     edge_length: float = figure("mm", "length of all edges of the openings")
@@ -83,6 +86,7 @@ def figures(design: Design) -> Figures:
     seen = looks(openings, design.site.inner, design.site.outer)
     found = defects(openings, design.site)
     walls = (ring.outline, ring.edge, *ring.bolts)
+    solid = margins(ring.outline, ring.edge, ring.bolts, design.sector)
     return Figures(
         teeth=ring.teeth,
         pitch_diameter=ring.diameters.pitch,
@@ -93,7 +97,9 @@ def figures(design: Design) -> Figures:
         mass=mass(design),
         openings=len(openings),
         rib={"least": ribs.least, "mean": ribs.mean, "spread": ribs.spread},
-        edge_least=gauge.least_gap(design.sector, walls).width,
+        rim_least=solid.rim,
+        hem_least=solid.hem,
+        pad_least=solid.pad,
         corner_least=gauge.least_inside_radius(design.sector),
         pieces=gauge.pieces(ring.outline, (ring.edge, *ring.bolts, *openings)),
         edge_length=edge_length,

@@ -29,7 +29,7 @@ ORDER = [
     ["openwork.schema"],
     ["openwork.template"],
     ["openwork.design"],
-    ["openwork.defects"],
+    ["openwork.defects", "openwork.margins"],
     ["openwork.testing"],
     ["openwork.figures"],
     ["openwork.limits"],
