@@ -47,7 +47,7 @@ gallery: $(READY)
 	cp out/strength/stress.svg gallery/harbour/
 	$(BIN)/openwork family gallery/harbour/spec.toml --out out/family
 	cp out/family/family.svg gallery/harbour/
-	$(BIN)/python -m openwork.catalogue README.md
+	$(BIN)/python -m openwork.fill.catalogue README.md
 
 clean:
 	rm -rf $(VENV) out

@@ -36,28 +36,26 @@ over all tooth counts. In a notebook a ring shows itself as a picture, variants 
 
 from __future__ import annotations
 
-import sys
 from importlib import import_module
-from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from openwork.design import design as design
-    from openwork.explore.family import family as family
-    from openwork.explore.tune import tune as tune
-    from openwork.figures import figures as figures
+    from openwork.explore.family.family import family as family
+    from openwork.explore.mass.tune import tune as tune
+    from openwork.measure.figures import figures as figures
     from openwork.render.choice import sheet as sheet
-    from openwork.spec import load as load
+    from openwork.ring import design as design
+    from openwork.spec.spec import load as load
 
 __all__ = ("design", "family", "load", "sheet", "tune")
 
 _HOMES = {
-    "load": "openwork.spec",
-    "design": "openwork.design",
+    "load": "openwork.spec.spec",
+    "design": "openwork.ring",
     "sheet": "openwork.render.choice",
-    "family": "openwork.explore.family",
-    "tune": "openwork.explore.tune",
-    "figures": "openwork.figures",
+    "family": "openwork.explore.family.family",
+    "tune": "openwork.explore.mass.tune",
+    "figures": "openwork.measure.figures",
 }
 
 
@@ -66,13 +64,3 @@ def __getattr__(name: str) -> Any:
     if name not in _HOMES:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     return getattr(import_module(_HOMES[name]), name)
-
-
-class _Package(ModuleType):
-    def __setattr__(self, name: str, value: object) -> None:
-        # Importing openwork.design must not hide the function behind the module of its name.
-        if not (name in _HOMES and isinstance(value, ModuleType)):
-            super().__setattr__(name, value)
-
-
-sys.modules[__name__].__class__ = _Package

@@ -16,8 +16,7 @@ from openwork.fill.finish import FRAGMENT, NARROWEST
 from openwork.fill.pattern import PATTERNS
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
-
-from ._lattice import COMFORT, ROUGH, polygons, repeated, roomy, rough_tiles
+from openwork.patterns._lattice import COMFORT, ROUGH, polygons, repeated, roomy, rough_tiles
 
 MOST = 30  # candidates looked at: the proportions of others are no longer those of the family
 TRIED = 3  # of them whose meeting with the pads is looked at

@@ -10,9 +10,8 @@ from typing import Any
 from openwork.fill.finish import NARROWEST
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
-
-from ._fit import multiples
-from ._lattice import comfortable
+from openwork.patterns._fit import multiples
+from openwork.patterns._lattice import comfortable
 
 PITCH = math.sqrt(3) / 2  # from row to row, in columns
 FEWEST = 6  # columns

@@ -12,10 +12,9 @@ from scipy.spatial import cKDTree
 
 from openwork.fill.polar import column_angle
 from openwork.fill.site import Site
+from openwork.patterns._biarc import Complex
+from openwork.patterns._stress import GAUSS, Mesh, clamped, solved, stresses
 from openwork.shape.contour import Floats
-
-from ._biarc import Complex
-from ._stress import GAUSS, Mesh, clamped, solved, stresses
 
 EVEN = 0.2  # weight of even spacing against following the stresses
 LOOSE = 0.02  # weight of the directions inside the pads, where nothing is opened

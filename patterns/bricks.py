@@ -12,9 +12,8 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
-
-from ._fit import Fit
-from ._lattice import Tile, cells, spiral_parts, tile
+from openwork.patterns._fit import Fit
+from openwork.patterns._lattice import Tile, cells, spiral_parts, tile
 
 fit = Fit(family="bricks", size=11.0, share=0.4, ratio=0.5)
 

@@ -14,9 +14,8 @@ from openwork.fill.finish import NARROWEST
 from openwork.fill.pattern import Shapes, param, pattern
 from openwork.fill.polar import column_angle, extent, phase_shift
 from openwork.fill.site import Site
+from openwork.patterns._hexrows import FEWEST, HexRows, tangent_share
 from openwork.shape.contour import circle
-
-from ._hexrows import FEWEST, HexRows, tangent_share
 
 SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
 

@@ -16,11 +16,10 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
+from openwork.patterns._biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.patterns._fit import chosen, multiples, options
+from openwork.patterns._lattice import COMFORT, ROUGH, Tile, cells, tile, without_narrow_rims
 from openwork.shape.contour import Floats
-
-from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import chosen, multiples, options
-from ._lattice import COMFORT, ROUGH, Tile, cells, tile, without_narrow_rims
 
 STEEPNESS = 2.5  # tangent of the angle from the ring at which waves cross the middle
 MOST = 25  # crests of a wave

@@ -15,11 +15,10 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
+from openwork.patterns._biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.patterns._fit import Fit
+from openwork.patterns._lattice import COMFORT, ROUGH, Tile, cells, tile
 from openwork.shape.contour import Floats
-
-from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import Fit
-from ._lattice import COMFORT, ROUGH, Tile, cells, tile
 
 PIECES = 3  # pairs of arcs along half a wave
 NEXT = 1e-5  # to a point beside another, for the direction there

@@ -16,9 +16,8 @@ import shapely
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import column_angle, extent, mapped, phase_shift
 from openwork.fill.site import Site
+from openwork.patterns._hexrows import FEWEST, PITCH, HexRows
 from openwork.shape.contour import Points
-
-from ._hexrows import FEWEST, PITCH, HexRows
 
 WHOLE = 0.45  # of a hexagon: less of it in the wedge is filled
 

@@ -17,11 +17,10 @@ from openwork.fill.finish import NARROWEST
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
+from openwork.patterns._biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.patterns._fit import SPARE, multiples, options, roominess, spoilt
+from openwork.patterns._lattice import COMFORT, ROUGH, Tile, cells
 from openwork.shape.contour import circle, polygon
-
-from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import SPARE, multiples, options, roominess, spoilt
-from ._lattice import COMFORT, ROUGH, Tile, cells
 
 PAST = 0.9  # ribs past a rim where cells end, for it to cut them exactly
 FEWEST, MOST = 3, 24  # strong spirals in each direction

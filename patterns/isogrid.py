@@ -13,9 +13,8 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
-
-from ._fit import Fit
-from ._lattice import Tile, bent, cells, tile
+from openwork.patterns._fit import Fit
+from openwork.patterns._lattice import Tile, bent, cells, tile
 
 fit = Fit(family="isogrid", size=8.0, share=0.45, ratio=np.sqrt(3) / 2)
 

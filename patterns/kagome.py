@@ -12,9 +12,8 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
-
-from ._fit import Fit
-from ._lattice import Tile, bent, cells, tile
+from openwork.patterns._fit import Fit
+from openwork.patterns._lattice import Tile, bent, cells, tile
 
 fit = Fit(family="kagome", size=14.0, share=0.5, ratio=np.sqrt(3) / 4)
 

@@ -19,9 +19,8 @@ from openwork.errors import RuleError
 from openwork.fill.pattern import Cells, completed, param, pattern
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
+from openwork.patterns._biarc import Complex, biarcs, without_repeats
 from openwork.shape.contour import Points
-
-from ._biarc import Complex, biarcs, without_repeats
 
 Push: TypeAlias = Callable[[Complex], Complex]
 

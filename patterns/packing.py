@@ -15,9 +15,8 @@ from numpy.typing import NDArray
 from openwork.fill.finish import NARROWEST
 from openwork.fill.pattern import Shapes, param, pattern
 from openwork.fill.site import Site
+from openwork.patterns._room import Complex, Mirrors, Obstacles, settled, walls
 from openwork.shape.contour import Contour, circle
-
-from ._room import Complex, Mirrors, Obstacles, settled, walls
 
 POINTS = 6000  # candidates for a centre in the part that is filled
 SNUG = 0.05  # how much a hole would rather touch three neighbours than be larger

@@ -14,11 +14,10 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
+from openwork.patterns._biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.patterns._fit import chosen, multiples, options
+from openwork.patterns._lattice import ROUGH, Tile, cells, rim_side, roomy
 from openwork.shape.contour import Floats
-
-from ._biarc import SAGITTA, Complex, biarcs, without_repeats
-from ._fit import chosen, multiples, options
-from ._lattice import ROUGH, Tile, cells, rim_side, roomy
 
 # Where a petal is widest, as a share of the web, and the exponents of its inner and outer ends.
 TEMPLATES = {

@@ -15,10 +15,9 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
+from openwork.patterns._lattice import comfortable
+from openwork.patterns._voronoi import relaxed, rounded, voronoi_cells
 from openwork.shape.contour import Floats, Points
-
-from ._lattice import comfortable
-from ._voronoi import relaxed, rounded, voronoi_cells
 
 DIVERGENCE = {"fibonacci": 137.50776405, "lucas": 99.50155958, "third": 77.95524407}  # degrees
 CLEAR = 0.22  # of a cell: the neighbours of a seed this near a rim take its place

@@ -16,11 +16,10 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
+from openwork.patterns._biarc import SAGITTA, biarcs, without_repeats
+from openwork.patterns._fit import chosen, multiples, options
+from openwork.patterns._lattice import ROUGH, Tile, cells_with_wide_rims, tile
 from openwork.shape.contour import Floats
-
-from ._biarc import SAGITTA, biarcs, without_repeats
-from ._fit import chosen, multiples, options
-from ._lattice import ROUGH, Tile, cells_with_wide_rims, tile
 
 Lattice: TypeAlias = Floats  # rows and half columns
 

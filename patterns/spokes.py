@@ -13,9 +13,8 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import column_angle, extent, mapped, phase_shift, unevenness
 from openwork.fill.site import Site
+from openwork.patterns._lattice import rim_side
 from openwork.shape.contour import Floats, Points
-
-from ._lattice import rim_side
 
 WANTED = 20  # ribs round the ring, about
 BOW = 1e-3  # mm a rib may rise over the chords that stand for it

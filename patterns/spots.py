@@ -16,11 +16,10 @@ from scipy.ndimage import maximum_filter
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent, mapped
 from openwork.fill.site import Site
+from openwork.patterns._lattice import comfortable
+from openwork.patterns._room import Mirrors
+from openwork.patterns._voronoi import relaxed, rounded, voronoi_cells
 from openwork.shape.contour import Floats, Points
-
-from ._lattice import comfortable
-from ._room import Mirrors
-from ._voronoi import relaxed, rounded, voronoi_cells
 
 FEED, MAKE, SPREAD = 0.1, 0.9, 13.0  # of the model; spots from a SPREAD of 9 to 20
 CROWD = 1.16  # how much nearer grown spots stand than the waves that grow fastest; measured

@@ -19,9 +19,8 @@ from numpy.typing import NDArray
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
-
-from ._fit import Fit
-from ._lattice import Tile, bent, cells_with_wide_rims, tile
+from openwork.patterns._fit import Fit
+from openwork.patterns._lattice import Tile, bent, cells_with_wide_rims, tile
 
 Complex: TypeAlias = NDArray[np.complex128]  # columns + i times columns, as in the plane
 

@@ -15,12 +15,11 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
+from openwork.patterns._biarc import Complex, biarcs, without_repeats
+from openwork.patterns._hem import Key, with_whole_edges
+from openwork.patterns._lattice import rim_side
+from openwork.patterns._levels import Levels
 from openwork.shape.contour import Points
-
-from ._biarc import Complex, biarcs, without_repeats
-from ._hem import Key, with_whole_edges
-from ._lattice import rim_side
-from ._levels import Levels
 
 
 def _columns(site: Site) -> int:

@@ -11,9 +11,8 @@ import numpy as np
 
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.site import Site
-
-from ._lattice import comfortable
-from ._voronoi import grid, relaxed, voronoi_cells
+from openwork.patterns._lattice import comfortable
+from openwork.patterns._voronoi import grid, relaxed, voronoi_cells
 
 STEPS = 24
 

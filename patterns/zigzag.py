@@ -14,9 +14,8 @@ import numpy as np
 from openwork.fill.pattern import Cells, param, pattern
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
-
-from ._fit import Fit
-from ._lattice import Tile, bent, cells, tile
+from openwork.patterns._fit import Fit
+from openwork.patterns._lattice import Tile, bent, cells, tile
 
 fit = Fit(family="zigzag", size=8.0, share=0.4, ratio=1.2)
 

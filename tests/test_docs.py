@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from openwork.catalogue import renewed
+from openwork.fill.catalogue import renewed
 
 ROOT = Path(__file__).parents[1]
 BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.M | re.S)

@@ -12,15 +12,15 @@ from xml.etree import ElementTree
 import pytest
 
 import openwork
-from openwork.design import Design
 from openwork.errors import RuleError, SpecError
-from openwork.explore.family import Family
-from openwork.explore.variants import Variant, made
-from openwork.render._layout import arranged
+from openwork.explore.family.family import Family
+from openwork.explore.variants.variants import Variant, made
 from openwork.render.choice import Sheet
-from openwork.render.family import family_svgs
-from openwork.render.svg import recipe
-from openwork.spec import Spec, changed, from_toml
+from openwork.render.drawing.recipe import recipe
+from openwork.render.family.sheet import family_svgs
+from openwork.render.paper.layout import arranged
+from openwork.ring import Design
+from openwork.spec.spec import Spec, changed, from_toml
 
 SPEC = """
 title = "Harbour <b>42</b>"

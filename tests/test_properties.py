@@ -6,11 +6,11 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 import openwork.patterns  # noqa: F401 (registers the families)
-from openwork.design import design
 from openwork.errors import RuleError, SpecError
 from openwork.fill.pattern import PATTERNS
+from openwork.ring import design
 from openwork.shape.contour import area, polygon
-from openwork.spec import Spec
+from openwork.spec.spec import Spec
 from openwork.testing import least_distance, shapes
 
 BOLT_CIRCLES = {3: 86.0, 4: 104.0, 5: 110.0}

@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from openwork.design import Design
+    from openwork.ring import Design
     from openwork.strength.result import Strength
 
 
 def pictures(ring: Design) -> dict[str, str | bytes]:
     """Return ``stress.svg`` and, where resvg-py is installed, ``stress.png``."""
-    from openwork.render.stress import stress_svg  # noqa: PLC0415 (the help stays fast)
-    from openwork.render.svg import design_recipe  # noqa: PLC0415
+    from openwork.render.drawing.recipe import design_recipe  # noqa: PLC0415
+    from openwork.render.ring.stress import stress_svg  # noqa: PLC0415 (the help stays fast)
     from openwork.strength.loading import loaded  # noqa: PLC0415
     from openwork.strength.model import ring_model  # noqa: PLC0415
 

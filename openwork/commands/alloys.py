@@ -24,7 +24,7 @@ from openwork.commands._progress import tracked
 
 if TYPE_CHECKING:
     from openwork.explore.alloys import Alloy
-    from openwork.spec import Spec
+    from openwork.spec.spec import Spec
 
 UNKNOWN = "–"
 
@@ -55,9 +55,9 @@ def command(
     import openwork  # noqa: PLC0415 (the help of a command stays fast)
     from openwork.explore.alloys import alloys, cost_indices  # noqa: PLC0415
     from openwork.files import write_files  # noqa: PLC0415
-    from openwork.limits import keep  # noqa: PLC0415
+    from openwork.measure.limits import keep  # noqa: PLC0415
     from openwork.part.material import MATERIALS  # noqa: PLC0415
-    from openwork.render.alloys import alloys_svg  # noqa: PLC0415
+    from openwork.render.family.alloys import alloys_svg  # noqa: PLC0415
 
     base = openwork.load(spec, changes)
     with named(spec):
@@ -142,7 +142,7 @@ def _words(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
 
 
 def _cautions(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
+    from openwork.tables.caution import CAUTION  # noqa: PLC0415
 
     yield (
         f"Fatigue strengths are of unlike numbers of cycles, and what {spec.load.finish} takes "

@@ -22,8 +22,8 @@ from openwork.commands._common import (
 from openwork.errors import SpecError
 
 if TYPE_CHECKING:
-    from openwork.design import Design
-    from openwork.figures import Figures
+    from openwork.measure.figures import Figures
+    from openwork.ring import Design
     from openwork.strength.result import Strength
 
 
@@ -57,9 +57,9 @@ def command(
         raise SpecError("--modes: goes with --strength")
     import openwork  # noqa: PLC0415 (the help of a command stays fast)
     from openwork.files import write_files  # noqa: PLC0415
-    from openwork.limits import keep  # noqa: PLC0415
-    from openwork.render.preview import preview_svg  # noqa: PLC0415
-    from openwork.render.svg import ring_svg  # noqa: PLC0415
+    from openwork.measure.limits import keep  # noqa: PLC0415
+    from openwork.render.ring.outline import ring_svg  # noqa: PLC0415
+    from openwork.render.ring.preview import preview_svg  # noqa: PLC0415
 
     with named(spec):
         ring = openwork.design(openwork.load(spec, changes))
@@ -82,7 +82,7 @@ def command(
 
 
 def _reckoned(ring: Design, *, modes: bool) -> Strength:
-    from openwork.explore.strong import strength_of  # noqa: PLC0415 (only where it is asked for)
+    from openwork.explore.strength_of import strength_of  # noqa: PLC0415 (only where it is asked for)
 
     return strength_of(ring, modes=modes)
 
@@ -101,7 +101,7 @@ def _summary(
     from rich.table import Table  # noqa: PLC0415
     from rich.text import Text  # noqa: PLC0415
 
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
+    from openwork.tables.caution import CAUTION  # noqa: PLC0415
 
     table = Table(title=Text(ring.spec.title), show_header=False, title_justify="left")
     for name, value in _rows(ring, figures):

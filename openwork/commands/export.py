@@ -21,7 +21,7 @@ from openwork.errors import RuleError, SpecError
 from openwork.render.extras import demand
 
 if TYPE_CHECKING:
-    from openwork.render.handover import Result
+    from openwork.render.shop.handover import Result
 
 KNOWN = ("svg", "dxf", "step", "3mf", "stl", "pdf")
 PAPERS = ("A4", "A3", "Letter")
@@ -95,9 +95,9 @@ def command(
     import openwork  # noqa: PLC0415 (the help of a command stays fast)
     from openwork.commands._progress import tracked  # noqa: PLC0415
     from openwork.files import write_files  # noqa: PLC0415
-    from openwork.limits import keep  # noqa: PLC0415
-    from openwork.render import handover  # noqa: PLC0415
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
+    from openwork.measure.limits import keep  # noqa: PLC0415
+    from openwork.render.shop import handover  # noqa: PLC0415
+    from openwork.tables.caution import CAUTION  # noqa: PLC0415
 
     wanted = {name: handover.FORMATS[name] for name in names}
     demand({name: (one.extra, one.needs) for name, one in wanted.items()})

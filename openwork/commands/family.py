@@ -28,7 +28,7 @@ from openwork.errors import RuleError
 from openwork.render.extras import PAGES
 
 if TYPE_CHECKING:
-    from openwork.explore.family import Family
+    from openwork.explore.family.family import Family
 
 
 @click.command("family")
@@ -60,9 +60,9 @@ def command(
     with the reason.
     """
     import openwork  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.explore.family import gathered, sizes  # noqa: PLC0415
+    from openwork.explore.family.family import gathered, sizes  # noqa: PLC0415
     from openwork.files import write_files  # noqa: PLC0415
-    from openwork.toml import content  # noqa: PLC0415
+    from openwork.tables.toml import content  # noqa: PLC0415
 
     base = openwork.load(spec, changes)
     count = len(base.goal.sizes)
@@ -83,15 +83,15 @@ def command(
 
 def _sheets(family: Family, paper: str) -> dict[str, str | bytes]:
     """Return the files that show the whole family, by name."""
-    from openwork.render.family import family_svgs  # noqa: PLC0415
-    from openwork.render.family_csv import family_csv  # noqa: PLC0415
+    from openwork.render.family.sheet import family_svgs  # noqa: PLC0415
+    from openwork.render.family.table import family_csv  # noqa: PLC0415
 
     pages = family_svgs(family, paper=paper)
     files: dict[str, str | bytes] = {
         f"{name}.svg": page for name, page in numbered("family", pages).items()
     }
     if _prints():
-        from openwork.render.pdf import pages_pdf  # noqa: PLC0415 (an extra)
+        from openwork.render.paper.pdf import pages_pdf  # noqa: PLC0415 (an extra)
 
         files["family.pdf"] = pages_pdf(pages, family.spec.title)
     return files | {"family.csv": family_csv(family)}
@@ -104,9 +104,9 @@ def _prints() -> bool:
 
 def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
     """Yield the files of each size that can be made; the specs keep the comments of *text*."""
-    from openwork.explore.rewrite import rewritten  # noqa: PLC0415
-    from openwork.render.preview import preview_svg  # noqa: PLC0415
-    from openwork.render.svg import ring_svg  # noqa: PLC0415
+    from openwork.render.ring.outline import ring_svg  # noqa: PLC0415
+    from openwork.render.ring.preview import preview_svg  # noqa: PLC0415
+    from openwork.spec.rewrite import rewritten  # noqa: PLC0415
 
     for size in family.made:
         assert size.design is not None
@@ -123,7 +123,7 @@ def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
     from rich.table import Table  # noqa: PLC0415
     from rich.text import Text  # noqa: PLC0415
 
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
+    from openwork.tables.caution import CAUTION  # noqa: PLC0415
 
     console = Console(highlight=False)
     for title, rows in (

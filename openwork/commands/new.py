@@ -21,8 +21,8 @@ def command(file: Path, force: bool, schema: bool) -> None:
     """
     from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
     from openwork.fill.pattern import families  # noqa: PLC0415
-    from openwork.schema import SCHEMA, text  # noqa: PLC0415
-    from openwork.template import template  # noqa: PLC0415
+    from openwork.spec.schema import SCHEMA, text  # noqa: PLC0415
+    from openwork.spec.starter import template  # noqa: PLC0415
 
     if file.exists() and not force:
         raise SpecError(f"{file}: is there already; --force overwrites it")

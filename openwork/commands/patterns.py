@@ -14,7 +14,7 @@ from openwork.errors import SpecError
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from openwork.catalogue import Family
+    from openwork.fill.catalogue import Family
 
 SAMPLE = "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = '{}'\n"
 
@@ -39,7 +39,7 @@ def command(name: str | None, as_json: bool, figured: bool, out: Path | None) ->
     """
     from rich.console import Console  # noqa: PLC0415 (the help of a command stays fast)
 
-    from openwork.catalogue import catalogue  # noqa: PLC0415
+    from openwork.fill.catalogue import catalogue  # noqa: PLC0415
     from openwork.fill.pattern import broken, family  # noqa: PLC0415
 
     console = Console(highlight=False)
@@ -91,7 +91,7 @@ def _describe(console: Console, one: Family) -> None:
 def _explain(console: Console, as_json: bool) -> None:
     from rich.table import Table  # noqa: PLC0415 (only a person reads the table)
 
-    from openwork.figures import meanings  # noqa: PLC0415
+    from openwork.measure.figures import meanings  # noqa: PLC0415
     from openwork.strength.meaning import MEANING  # noqa: PLC0415
 
     plain = {name: (one["unit"], one["meaning"]) for name, one in meanings().items()}
@@ -110,8 +110,8 @@ def _explain(console: Console, as_json: bool) -> None:
 def _draw(name: str, out: Path, *, quiet: bool) -> None:
     import openwork  # noqa: PLC0415 (only where a drawing is asked for)
     from openwork.files import write_files  # noqa: PLC0415
-    from openwork.render.preview import preview_svg  # noqa: PLC0415
-    from openwork.spec import from_toml  # noqa: PLC0415
+    from openwork.render.ring.preview import preview_svg  # noqa: PLC0415
+    from openwork.spec.spec import from_toml  # noqa: PLC0415
 
     ring = openwork.design(from_toml(f"title = '{name}'\n" + SAMPLE.format(name)))
     for path in write_files(out, {f"{name}.svg": preview_svg(ring)}):

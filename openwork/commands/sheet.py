@@ -26,9 +26,9 @@ from openwork.commands._progress import tracked
 from openwork.errors import RuleError, SpecError
 
 if TYPE_CHECKING:
-    from openwork.explore.variants import Entry, Variant
-    from openwork.render.sheet import Arranged
-    from openwork.spec import Spec
+    from openwork.explore.variants.variants import Entry, Variant
+    from openwork.render.sheet.sheet import Arranged
+    from openwork.spec.spec import Spec
 
 COUNT = 24  # variants that fill one page
 
@@ -113,9 +113,9 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     looks. A variant that cannot be made keeps its place, with the reason.
     """
     from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.render.marks import compared  # noqa: PLC0415
-    from openwork.render.page import page_html  # noqa: PLC0415
-    from openwork.spec import load  # noqa: PLC0415
+    from openwork.render.browser.page import page_html  # noqa: PLC0415
+    from openwork.render.sheet.marks import compared  # noqa: PLC0415
+    from openwork.spec.spec import load  # noqa: PLC0415
 
     wanted = _printing.chosen(formats)
     order = order and _figure(order, strong)
@@ -142,8 +142,8 @@ def _rows(
     spec: Spec, family: str | None, vary: Sequence[str], count: int | None
 ) -> Sequence[Sequence[Variant]]:
     """Return the variants asked for, in rows."""
-    from openwork.explore.balanced import balanced  # noqa: PLC0415
-    from openwork.explore.vary import varied  # noqa: PLC0415
+    from openwork.explore.variants.axes import varied  # noqa: PLC0415
+    from openwork.explore.variants.balanced import balanced  # noqa: PLC0415
     from openwork.fill.pattern import family as known  # noqa: PLC0415
 
     if family is not None:
@@ -157,7 +157,7 @@ def _rows(
 
 def _figure(name: str, strong: bool) -> str:
     """Return the figure that ``--sort`` means; raises SpecError where it is none, or not known."""
-    from openwork.explore.figured import STRENGTH, known, names  # noqa: PLC0415
+    from openwork.explore.variants.figure_rows import STRENGTH, known, names  # noqa: PLC0415
 
     key = known(name)
     if key is None:
@@ -175,9 +175,9 @@ def _made(
     spec: Spec, rows: Sequence[Sequence[Variant]], jobs: int, strong: bool, order: str | None
 ) -> Arranged[Entry]:
     """Return the variants as made, at their places on the sheets, by the figure *order* if any."""
-    from openwork.explore.figured import by_figure  # noqa: PLC0415
-    from openwork.explore.variants import all_made  # noqa: PLC0415
-    from openwork.render.sheet import arranged  # noqa: PLC0415
+    from openwork.explore.variants.figure_rows import by_figure  # noqa: PLC0415
+    from openwork.explore.variants.variants import all_made  # noqa: PLC0415
+    from openwork.render.sheet.sheet import arranged  # noqa: PLC0415
 
     variants = [variant for row in rows for variant in row]
     making = all_made(spec, variants, jobs=min(jobs, len(variants)), strong=strong)
@@ -190,8 +190,8 @@ def _made(
 
 def _picked(entries: Arranged[Entry], marks: Sequence[str]) -> dict[str, str]:
     """Return the spec files of the variants at *marks*, by file name."""
-    from openwork.render.marks import ring_at  # noqa: PLC0415
-    from openwork.render.svg import design_recipe  # noqa: PLC0415
+    from openwork.render.drawing.recipe import design_recipe  # noqa: PLC0415
+    from openwork.render.sheet.marks import ring_at  # noqa: PLC0415
 
     found = (ring_at(entries, mark, cause="--pick ") for mark in marks)
     return {f"{place.mark}.toml": design_recipe(ring) for place, ring in found}
@@ -211,7 +211,7 @@ def _listed(entries: Arranged[Entry]) -> dict[str, object]:
 
 
 def _summary(entries: Arranged[Entry], paths: Sequence[Path]) -> None:
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
+    from openwork.tables.caution import CAUTION  # noqa: PLC0415
 
     empty = [(place, entry) for place, entry in entries if entry.design is None]
     total = sum(1 for _ in entries)

@@ -21,9 +21,9 @@ from openwork.commands._common import (
 from openwork.errors import RuleError, SpecError
 
 if TYPE_CHECKING:
-    from openwork.explore.tune import Tuned
-    from openwork.figures import Figures
-    from openwork.spec import Spec
+    from openwork.explore.mass.tune import Tuned
+    from openwork.measure.figures import Figures
+    from openwork.spec.spec import Spec
 
 
 @click.command("tune")
@@ -58,10 +58,10 @@ def command(
     Where the mass cannot be reached, the masses that can are told.
     """
     import openwork  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.explore.rewrite import rewritten  # noqa: PLC0415
     from openwork.files import write_files  # noqa: PLC0415
-    from openwork.limits import keep  # noqa: PLC0415
-    from openwork.toml import content  # noqa: PLC0415
+    from openwork.measure.limits import keep  # noqa: PLC0415
+    from openwork.spec.rewrite import rewritten  # noqa: PLC0415
+    from openwork.tables.toml import content  # noqa: PLC0415
 
     if mass is not None and not 1 <= mass <= 5000:
         raise SpecError(f"--mass {mass:g}: must be a number from 1 to 5000; 100 works")
@@ -95,7 +95,7 @@ def _summary(base: Spec, found: Tuned, figures: Figures, paths: Sequence[Path]) 
     from rich.table import Table  # noqa: PLC0415
     from rich.text import Text  # noqa: PLC0415
 
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
+    from openwork.tables.caution import CAUTION  # noqa: PLC0415
 
     table = Table(title=Text(base.title), title_justify="left")
     table.add_column("")

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from openwork.design import Design
 from openwork.errors import RuleError
 from openwork.explore.parallel import mapped
-from openwork.explore.strong import strength_of
-from openwork.figures import mass
+from openwork.explore.strength_of import strength_of
+from openwork.measure.figures import mass
 from openwork.part.material import MATERIALS, Material
-from openwork.spec import changed
+from openwork.ring import Design
+from openwork.spec.spec import changed
 from openwork.strength.result import Strength
 
 

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.shape.contour import Contour, Floats, Points, mirrored, rotated
-from openwork.shape.known import ON, Circle, centres_and_radii
+from openwork.shape.tracing.known_circles import ON, Circle, centres_and_radii
 
 SAME = 3e-4  # mm vertices of copies may lie apart: where a chord was cut in place of its arc
 

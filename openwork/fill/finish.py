@@ -22,8 +22,8 @@ from openwork.fill.contours import field_polygons
 from openwork.fill.pattern import Cells, Field, Filling, Net, Shapes
 from openwork.fill.site import CHORD, Site
 from openwork.shape.contour import Contour, Floats, Points, polygon, rotated
-from openwork.shape.offset import dilated
-from openwork.shape.trace import traced
+from openwork.shape.parallel.offset import dilated
+from openwork.shape.tracing.trace import traced
 
 MOST = 1500  # cells of a whole ring: beyond this no cutter is fine enough
 FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal

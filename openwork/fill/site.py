@@ -14,7 +14,7 @@ from openwork.errors import RuleError
 from openwork.part.blank import Blank
 from openwork.part.pads import padded
 from openwork.shape.contour import Contour, Points, circle, polygon
-from openwork.table import Table
+from openwork.tables.table import Table
 
 LAND = 0.05  # mm of flat metal, at least, that bevels leave between them
 SAME = 1e-6  # mm between lengths that are one

@@ -1,1 +1,3 @@
 """The ring before it is opened: chain, teeth, mount, material, blank."""
+
+__all__ = ["blank", "chain", "drive", "material", "mount", "pads", "prices"]

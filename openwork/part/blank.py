@@ -18,7 +18,7 @@ from openwork.part.mount import Mount
 from openwork.part.pads import inner_edge
 from openwork.part.teeth import Diameters, diameters, tip_diameter, tooth_outline, tooth_width
 from openwork.shape.contour import Contour, circle
-from openwork.table import Table
+from openwork.tables.table import Table
 
 ROOT_METAL = (
     1.0  # mm, least metal between a bolt hole and the tooth roots; common practice, no source

@@ -9,7 +9,7 @@ from pydantic import Field
 
 from openwork.part.chain import Chain
 from openwork.part.teeth import diameters, tip_diameter
-from openwork.table import Table
+from openwork.tables.table import Table
 
 
 class Drive(Table):

@@ -10,7 +10,7 @@ import numpy as np
 from pydantic import Field, field_validator, model_validator
 
 from openwork.shape.contour import Points
-from openwork.table import Table
+from openwork.tables.table import Table
 
 LEAST_BLEND = 1.0  # mm; smaller fillets make pieces too short to cut
 SAME = 1e-6  # degrees within which two angles are one

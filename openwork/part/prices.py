@@ -10,7 +10,7 @@ from typing import Annotated, Any
 from pydantic import ConfigDict, Field, model_validator
 
 from openwork.part.material import MATERIALS
-from openwork.table import Table
+from openwork.tables.table import Table
 
 MOST = 1e6  # per kg, in any currency
 

@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from openwork.shape.arcfit import Piece
+from openwork.shape.arc import Piece
 from openwork.shape.contour import Contour
 
 

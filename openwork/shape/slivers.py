@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from openwork.shape.arcfit import Piece
+from openwork.shape.arc import Piece
 from openwork.shape.contour import Contour
 from openwork.shape.edge import crossings, edge
 

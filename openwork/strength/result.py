@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 
 from openwork.strength.fatigue import Fatigue
-from openwork.strength.load import Load
 from openwork.strength.quality import Quality
+from openwork.tables.load import Load
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

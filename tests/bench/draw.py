@@ -9,9 +9,8 @@ import tempfile
 from collections.abc import Iterator
 
 import openwork
-from openwork.render.svg import ring_svg
-
-from ._timing import milliseconds
+from openwork.render.ring.outline import ring_svg
+from tests.bench._timing import milliseconds
 
 DEMO = "gallery/harbour/spec.toml"
 LARGE = "gallery/lighthouse/spec.toml"

@@ -11,16 +11,16 @@ import pytest
 import shapely
 
 import openwork
-from openwork.design import Design, design
 from openwork.errors import SpecError
-from openwork.explore.bridge import bridged
-from openwork.explore.cell import cell
-from openwork.explore.consistency import TRAITS, consistency
-from openwork.explore.family import Family, family
-from openwork.explore.tune import attempted, settled
-from openwork.figures import mass
+from openwork.explore.family.consistency import TRAITS, consistency
+from openwork.explore.family.family import Family, family
+from openwork.explore.mass.tune import attempted, settled
+from openwork.explore.mass.wider_rim import bridged
+from openwork.measure.cell import cell
+from openwork.measure.figures import mass
+from openwork.ring import Design, design
 from openwork.shape.contour import polygon
-from openwork.spec import changed, from_toml, load
+from openwork.spec.spec import changed, from_toml, load
 from openwork.testing import site_spec
 
 GALLERY = Path(__file__).parents[2] / "gallery"

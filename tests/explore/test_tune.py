@@ -12,15 +12,15 @@ from hypothesis import strategies as st
 
 import openwork
 from openwork.cli import main
-from openwork.design import design
 from openwork.errors import RuleError, SpecError
-from openwork.explore.reach import OutOfReachError, reach
-from openwork.explore.rewrite import rewritten
-from openwork.explore.tune import begun, settled, tune, tuned
-from openwork.figures import mass
+from openwork.explore.mass.out_of_reach import OutOfReachError, reach
+from openwork.explore.mass.tune import begun, settled, tune, tuned
 from openwork.fill.pattern import families
+from openwork.measure.figures import mass
+from openwork.ring import design
 from openwork.shape.contour import area
-from openwork.spec import changed, from_toml, load, to_toml
+from openwork.spec.rewrite import rewritten
+from openwork.spec.spec import changed, from_toml, load, to_toml
 from openwork.testing import site_spec
 
 GALLERY = Path(__file__).parents[2] / "gallery"

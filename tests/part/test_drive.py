@@ -7,7 +7,7 @@ import pytest
 from openwork.errors import SpecError
 from openwork.part.chain import CHAINS, Chain
 from openwork.part.drive import Drive, Running, running
-from openwork.spec import from_toml
+from openwork.spec.spec import from_toml
 
 LEAST = "[ring]\nteeth = 42\n[mount]\ncircle = 110\n"
 

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.design import design
 from openwork.patterns import _levels, _stress
 from openwork.patterns._hem import with_whole_edges
 from openwork.patterns._levels import Levels
 from openwork.patterns._stress import Mesh, clamped, stresses
+from openwork.ring import design
 from openwork.shape.contour import area, moment
 from openwork.testing import SITES, site_spec
 

@@ -10,13 +10,14 @@ from html.parser import HTMLParser
 import pytest
 import svgelements
 
-from openwork.explore.figured import numbers
-from openwork.explore.variants import Entry, Variant, made
-from openwork.render._layout import arranged
-from openwork.render.page import page_html
-from openwork.render.svg import CAUTION, design_recipe
+from openwork.explore.variants.figure_rows import numbers
+from openwork.explore.variants.variants import Entry, Variant, made
+from openwork.render.browser.page import page_html
+from openwork.render.drawing.recipe import design_recipe
+from openwork.render.paper.layout import arranged
 from openwork.shape.contour import area
-from openwork.spec import changed, from_toml
+from openwork.spec.spec import changed, from_toml
+from openwork.tables.caution import CAUTION
 
 HOSTILE = "</script><script>alert(1)</script><!--<b>&amp;\"'"
 SILENT = ("src", "srcset", "data", "poster", "action", "formaction", "background", "ping")

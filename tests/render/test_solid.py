@@ -8,10 +8,10 @@ import trimesh
 
 import openwork
 from openwork.errors import SpecError
-from openwork.figures import mass
-from openwork.render._read_mesh import read_3mf, read_stl
-from openwork.render.acceptance import refused
-from openwork.render.solid import loosened, ring_3mf, ring_mesh, ring_stl
+from openwork.measure.figures import mass
+from openwork.render.accept.acceptance import refused
+from openwork.render.accept.read_mesh import read_3mf, read_stl
+from openwork.render.shop.printed import loosened, ring_3mf, ring_mesh, ring_stl
 
 
 def volume(design):

@@ -11,9 +11,8 @@ from openwork.strength.edge_stress import tangential
 from openwork.strength.element import slopes
 from openwork.strength.mesh import meshed
 from openwork.strength.triangles import Mesh
-
-from .test_plane import stress_at_nodes
-from .tools import FREE, Array, pushed, solved, stiffness
+from tests.strength.test_plane import stress_at_nodes
+from tests.strength.tools import FREE, Array, pushed, solved, stiffness
 
 E, NU = 71700.0, 0.33
 

@@ -8,19 +8,18 @@ import numpy as np
 import pytest
 
 import openwork
-from openwork.explore.tune import tuned
-from openwork.figures import mass
+from openwork.explore.mass.tune import tuned
 from openwork.fill.pattern import families
+from openwork.measure.figures import mass
 from openwork.shape.contour import area
-from openwork.spec import from_toml
+from openwork.spec.spec import from_toml
 from openwork.strength.body import Body, Fineness, body
 from openwork.strength.chainpull import pressure_angle
 from openwork.strength.mesh import pieces
 from openwork.strength.model import Model, ring_model
 from openwork.strength.plane import chain_loads, factored, mean_turn
 from openwork.strength.quality import GRADES
-
-from .tools import Array
+from tests.strength.tools import Array
 
 SITES = [
     (5, 110.0, 38),

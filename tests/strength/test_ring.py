@@ -13,7 +13,6 @@ from openwork.shape.contour import mirrored, rotated
 from openwork.strength.body import Fineness, body, gap_bottoms, seats
 from openwork.strength.chainpull import lever, pressure_angle, tooth_forces
 from openwork.strength.element import assembled, elastic, plane_rigidity
-from openwork.strength.load import Load
 from openwork.strength.loading import loaded
 from openwork.strength.meaning import MEANING
 from openwork.strength.model import Model
@@ -21,9 +20,9 @@ from openwork.strength.plain import thinned
 from openwork.strength.plane import chain_loads, factored, in_plane, mean_turn, rim
 from openwork.strength.plate import across, bolt_gaps
 from openwork.strength.report import mean_stiffness, strength
-
-from .rings import holes, ring, slots
-from .tools import Array
+from openwork.tables.load import Load
+from tests.strength.rings import holes, ring, slots
+from tests.strength.tools import Array
 
 COARSE = Fineness(3.0, 2.5)
 PHI = pressure_angle(44)

@@ -21,9 +21,8 @@ from openwork.strength.tooth import (
     tooth_sector,
     wear_reserve,
 )
-
-from .rings import DEPTH, PITCH, ROLLER, flank_angles, gap_form, outline
-from .tools import Array
+from tests.strength.rings import DEPTH, PITCH, ROLLER, flank_angles, gap_form, outline
+from tests.strength.tools import Array
 
 
 @pytest.mark.parametrize(

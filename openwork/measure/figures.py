@@ -1,0 +1,199 @@
+"""The figures of a design: what it weighs, what stays between its openings, how it looks.
+
+Areas and masses are exact integrals over the contours; ribs and radii are measured on the
+finished outline by code that does not know how it was made.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from openwork.measure.defects import defects
+from openwork.measure.looks import looks
+from openwork.measure.margins import margins
+from openwork.ring import Design
+from openwork.shape.contour import Contour, area, length, moment
+from openwork.shape.gauging import gauge
+
+SAME_SIZE = 0.05  # share of the area within which two openings count as one size
+
+
+def figure(unit: str, meaning: str) -> Any:
+    """Declare a figure with its unit and one line of meaning."""
+    return dataclasses.field(metadata={"unit": unit, "meaning": meaning})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figures:
+    """All figures of a design but its strength; units and meanings stand in the fields."""
+
+    teeth: int = figure("", "number of teeth")
+    pitch_diameter: float = figure("mm", "diameter of the pitch circle")
+    root_diameter: float = figure("mm", "diameter under the rollers")
+    tip_diameter: float = figure("mm", "diameter over the teeth")
+    area: float = figure("mm2", "metal of the face, teeth included")
+    solid_share: float = figure("1", "metal left of the blank between inner edge and tooth roots")
+    mass: float = figure("g", "mass, zones of thickness, bevels and counterbores counted")
+    openings: int = figure("", "number of openings")
+    rib: dict[str, float] = figure("mm", "metal between openings: least, mean, and spread (1)")
+    rim_least: float = figure("mm", "least solid metal between openings and tooth roots")
+    hem_least: float = figure("mm", "least solid metal between openings and the inner edge")
+    pad_least: float = figure("mm", "least solid metal round the middle of a bolt hole")
+    corner_least: float = figure("mm", "least inside radius of the openings")
+    pieces: int = figure("", "pieces of metal")
+    edge_length: float = figure("mm", "length of all edges of the openings")
+    balance: float = figure("mm", "distance of the centre of mass from the axis")
+    fold: int = figure("", "order of rotational symmetry of the openings, measured")
+    cell_spread: float = figure("1", "standard deviation of the opening areas over their mean")
+    circularity: float = figure("1", "mean of 4 pi area over outline squared; 1 for round holes")
+    handedness: float = figure("1", "lean of the look, -1 to 1; 0 for a mirrored one")
+    mirror: float = figure("1", "share of the web that is the same in the best mirror line")
+    edge_density: float = figure("1/mm", "edges of openings over metal of the web")
+    rhythm: dict[str, float] = figure("1", "strongest angular order and its share of the look")
+    left_out: dict[str, int] = figure("", "fragments filled with metal, and slivers dropped")
+    defects: dict[str, int] = figure(
+        "", "fragments, trimmed cells, slivers, kinks and thin ribs that are left"
+    )
+    segments: int = figure("", "lines and arcs of all contours")
+    machining: dict[str, Any] = figure(
+        "mm", "smallest cutter, length of cut, and openings counted by their area (mm2)"
+    )
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the figures as plain values for JSON, rounded to what they are good for."""
+        return {key: _rounded(value) for key, value in dataclasses.asdict(self).items()}
+
+
+def meanings() -> dict[str, dict[str, str]]:
+    """Return unit and meaning of every figure by name."""
+    return {field.name: dict(field.metadata) for field in dataclasses.fields(Figures)}
+
+
+def figures(design: Design) -> Figures:
+    """Return the figures of *design*, measured on its contours."""
+    ring, openings = design.blank, design.openings
+    opened = sum(area(one) for one in design.sector) * design.site.fold
+    edge_length = sum(length(one) for one in design.sector) * design.site.fold
+    holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
+    web = math.pi * ring.diameters.root**2 / 4 - holes
+    ribs = gauge.rib_widths(openings, design.site.fold)
+    seen = looks(openings, design.site.inner, design.site.outer)
+    found = defects(openings, design.site)
+    walls = (ring.outline, ring.edge, *ring.bolts)
+    solid = margins(ring.outline, ring.edge, ring.bolts, design.sector)
+    return Figures(
+        teeth=ring.teeth,
+        pitch_diameter=ring.diameters.pitch,
+        root_diameter=ring.diameters.root,
+        tip_diameter=ring.tip_diameter,
+        area=area(ring.outline) - holes - opened,
+        solid_share=1 - opened / web,
+        mass=mass(design),
+        openings=len(openings),
+        rib={"least": ribs.least, "mean": ribs.mean, "spread": ribs.spread},
+        rim_least=solid.rim,
+        hem_least=solid.hem,
+        pad_least=solid.pad,
+        corner_least=gauge.least_inside_radius(design.sector),
+        pieces=gauge.pieces(ring.outline, (ring.edge, *ring.bolts, *openings)),
+        edge_length=edge_length,
+        balance=_balance(design),
+        fold=symmetry(openings),
+        cell_spread=seen.cell_spread,
+        circularity=seen.circularity,
+        handedness=seen.handedness,
+        mirror=seen.mirror,
+        edge_density=edge_length / (web - opened),
+        rhythm={"order": seen.rhythm[0], "share": seen.rhythm[1]},
+        left_out={"filled": design.filled, "dropped": design.dropped},
+        defects={key: n * design.site.fold for key, n in found.items()},
+        segments=sum(len(one) for one in (*walls, *openings)),
+        machining={
+            "smallest_cutter": 2 * gauge.least_inside_radius(design.sector),
+            "cut_length": edge_length + sum(length(one) for one in walls),
+            "openings_by_size": _sizes(openings),
+        },
+    )
+
+
+def mass(design: Design) -> float:
+    """Return the mass of *design*, g, by exact integrals over the zones of thickness.
+
+    A bevel of width b round an opening of area A and outline L takes, on each face, the integral
+    of the opening grown by 0 to b: L b^2 / 2 + pi b^3 / 3 (Steiner's formula).
+    """
+    ring, bevel = design.blank, design.spec.web.bevel
+    shroud = math.pi * ring.shroud**2
+    opened = sum(area(one) for one in design.sector) * design.site.fold
+    edges = sum(length(one) for one in design.sector) * design.site.fold
+    band = (area(ring.outline) - shroud) * ring.tooth_width
+    holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
+    plate = (shroud - holes - opened) * ring.plate
+    count = len(design.openings)
+    bevels = 2 * (edges * bevel**2 / 2 + count * math.pi * bevel**3 / 3)
+    return (band + plate - bevels - _counterbores(design)) * ring.material.density
+
+
+def _counterbores(design: Design) -> float:
+    bore = design.spec.mount.counterbore
+    if bore is None:
+        return 0.0
+    ring_area = math.pi * (bore.diameter**2 - design.spec.mount.hole**2) / 4
+    return ring_area * bore.depth * len(design.blank.bolts)
+
+
+def _balance(design: Design) -> float:
+    """Return the distance of the centroid of the plate's face from the axis, mm."""
+    ring = design.blank
+    holes = (ring.edge, *ring.bolts, *design.openings)
+    total = moment(ring.outline) - sum((moment(one) for one in holes), np.zeros(2))
+    face = area(ring.outline) - sum(area(one) for one in holes)
+    return float(np.hypot(*total) / face)
+
+
+def symmetry(openings: Sequence[Contour], tolerance: float = 1e-4) -> int:
+    """Return the greatest number of turns of the full circle that map the openings on themselves.
+
+    Openings are the same when centroid (mm), area and outline agree within *tolerance*.
+    """
+    marks = np.array([[*(moment(one) / area(one)), area(one), length(one)] for one in openings])
+    z = marks[:, 0] + 1j * marks[:, 1]
+    rest = marks[:, 2:]
+    for order in range(len(openings), 1, -1):
+        if len(openings) % order:
+            continue
+        turned = z * np.exp(2j * math.pi / order)
+        apart = np.abs(turned[:, None] - z[None, :])
+        other = apart.argmin(axis=1)
+        if apart.min(axis=1).max() < tolerance and np.allclose(rest, rest[other], atol=tolerance):
+            return order
+    return 1
+
+
+def _sizes(openings: Sequence[Contour]) -> list[dict[str, float]]:
+    """Return the openings counted by area, sizes within five percent together, largest first."""
+    areas = sorted((area(one) for one in openings), reverse=True)
+    groups: list[list[float]] = []
+    for one in areas:
+        if groups and one > groups[-1][0] * (1 - SAME_SIZE):
+            groups[-1].append(one)
+        else:
+            groups.append([one])
+    return [{"area": sum(group) / len(group), "count": len(group)} for group in groups]
+
+
+def _rounded(value: Any) -> Any:
+    match value:
+        case dict():
+            return {key: _rounded(one) for key, one in value.items()}
+        case list():
+            return [_rounded(one) for one in value]
+        case float():
+            return round(value, 4) + 0.0
+    return value
