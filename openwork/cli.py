@@ -102,7 +102,3 @@ def _reason(error: OSError) -> str:
 @click.version_option(package_name="openwork", message="%(package)s %(version)s")
 def main() -> None:
     """Draw, weigh and compare pierced chainrings, from one small text file."""
-
-
-if __name__ == "__main__":
-    main()

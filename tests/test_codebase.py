@@ -19,7 +19,7 @@ ROOT = Path(__file__).parents[1]
 ORDER = [
     ["openwork.errors", "openwork.files", "openwork.shape"],
     ["openwork.shape.gauging", "openwork.shape.parallel", "openwork.shape.tracing"],
-    ["openwork.tables"],
+    ["openwork.strength.meshing", "openwork.tables"],
     ["openwork.part"],
     ["openwork.fill", "openwork.strength"],
     ["openwork.spec"],
@@ -35,6 +35,7 @@ ORDER = [
     ["openwork"],
     ["openwork.commands"],
     ["openwork.cli"],
+    ["openwork.__main__"],
 ]
 RANKS = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
@@ -150,7 +151,7 @@ def test_a_face_shows_what_is_there() -> None:
     [
         ("openwork.part.pads", "from openwork.shape.tracing.corners import corners"),
         ("openwork.render.shop.dxf", "from openwork.render.sheet import caption"),
-        ("openwork.shape.parallel.offset", "def f():\n    import openwork.shape.gauging.samples"),
+        ("openwork.shape.parallel.offset", "def f():\n    import openwork.shape.gauging.ridges"),
     ],
 )
 def test_the_check_of_faces_can_fail(name: str, code: str) -> None:

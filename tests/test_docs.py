@@ -39,7 +39,7 @@ def test_readme_commands_are_known(line: str) -> None:
 def test_readme_tour_runs(tmp_path: Path) -> None:
     tour = next(body for body in blocks("README.md", "") if "openwork new" in body)
     for line in tour.splitlines():
-        command = [sys.executable, "-m", "openwork.cli", *line.split()[1:]]
+        command = [sys.executable, "-m", "openwork", *line.split()[1:]]
         done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
         assert done.returncode == 0, f"{line}\n{done.stderr}"
     assert (tmp_path / "courier" / "ring.svg").exists()
@@ -57,7 +57,7 @@ def test_readme_tour_runs(tmp_path: Path) -> None:
 )
 def test_the_other_commands_run(line: str, tmp_path: Path) -> None:
     words = line.replace(" gallery/", f" {ROOT}/gallery/").split()[1:]
-    command = [sys.executable, "-m", "openwork.cli", *words]
+    command = [sys.executable, "-m", "openwork", *words]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
 

@@ -7,11 +7,14 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from openwork.errors import RuleError, SpecError
+
+if TYPE_CHECKING:
+    from openwork.spec.spec import Spec
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -80,6 +83,19 @@ def out_folder(out: Path | None, spec: Path) -> Path:
     'out/harbour'
     """
     return out if out is not None else OUT / spec.stem
+
+
+def loaded(spec: Path, changes: Mapping[str, object]) -> Spec:
+    """Return the spec in the file *spec* with the *changes* of ``--set``; raises SpecError."""
+    from openwork.spec.spec import load
+
+    return load(spec, changes, cause="--set")
+
+
+def tell(paths: Sequence[Path], *words: str) -> None:
+    """Print which files were written, and *words* below, a line each."""
+    for line in (*(f"wrote {path}" for path in paths), *words):
+        click.echo(line)
 
 
 @contextmanager

@@ -11,6 +11,7 @@ import click
 from openwork.commands._common import (
     formats_of,
     json_option,
+    loaded,
     named,
     out_folder,
     out_option,
@@ -92,18 +93,18 @@ def command(
         raise SpecError(
             f"--chord {chord:g}: must be from {FINEST:g} to {COARSEST:g} mm; 0.01 works"
         )
-    import openwork  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.commands._progress import tracked  # noqa: PLC0415
-    from openwork.files import write_files  # noqa: PLC0415
-    from openwork.measure.limits import keep  # noqa: PLC0415
-    from openwork.render.shop import handover  # noqa: PLC0415
-    from openwork.tables.caution import CAUTION  # noqa: PLC0415
+    import openwork
+    from openwork.commands._progress import tracked
+    from openwork.files import write_files
+    from openwork.measure.limits import keep
+    from openwork.render.shop import handover
+    from openwork.tables.caution import CAUTION
 
     wanted = {name: handover.FORMATS[name] for name in names}
     demand({name: (one.extra, one.needs) for name, one in wanted.items()})
     choices = handover.Choices(**chosen)
     with named(spec):
-        ring = openwork.design(openwork.load(spec, changes))
+        ring = openwork.design(loaded(spec, changes))
         figures = openwork.figures(ring)
         keep(ring, figures)
         files = {

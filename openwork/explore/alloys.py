@@ -72,7 +72,7 @@ def alloy(ring: Design, name: str) -> Alloy:
     material = MATERIALS[name]
     other = dataclasses.replace(
         ring,
-        spec=changed(ring.spec, {"ring.material": name}, source=""),
+        spec=changed(ring.spec, {"ring.material": name}),
         blank=dataclasses.replace(ring.blank, material=material),
     )
     price = ring.spec.prices.by_name.get(name)

@@ -14,7 +14,9 @@ from numpy.typing import NDArray
 
 from openwork.fill.finish import crowded
 from openwork.fill.site import Site
-from openwork.shape.contour import Contour, Floats, area, centroid, is_circle, polygon
+from openwork.shape.contour import Contour, Floats, is_circle
+from openwork.shape.gauging.integrals import integrals
+from openwork.shape.gauging.samples import polygons
 
 SMALL = 0.4  # of the openings at its radius: less looks like a leftover
 TRIMMED = 0.5  # of the openings at its radius: less, beside a pad, looks cut off
@@ -38,7 +40,7 @@ def defects(openings: Sequence[Contour], site: Site) -> dict[str, int]:
     """
     sector = openings[: len(openings) // site.fold]
     shares = _shares(sector)
-    shapes = np.array([polygon(one, sagitta=CHORD) for one in sector], dtype=object)
+    shapes = polygons(sector, CHORD)
     narrow = shapely.is_empty(shapely.buffer(shapes, -NARROW * site.corner))
     return {
         "fragments": int((shares < SMALL).sum()),
@@ -56,8 +58,8 @@ def kinks(contour: Contour) -> int:
 
 def _shares(sector: Sequence[Contour]) -> Floats:
     """Return each area as a share of the median at its radius; 1 for round holes and rows."""
-    areas = np.array([area(one) for one in sector])
-    radii = np.array([np.hypot(*centroid(one)) for one in sector])
+    found = integrals(sector)
+    areas, radii = found.areas, np.abs(found.centroids)
     shares = np.ones(len(sector))
     for k, one in enumerate(sector):
         beside = areas[np.abs(radii - radii[k]) < BESIDE * radii[k]]

@@ -18,8 +18,9 @@ from openwork.measure.defects import defects
 from openwork.measure.looks import looks
 from openwork.measure.margins import margins
 from openwork.ring import Design
-from openwork.shape.contour import Contour, area, length, moment
+from openwork.shape.contour import Contour, Floats, area, length
 from openwork.shape.gauging import gauge
+from openwork.shape.gauging.integrals import Integrals, integrals
 
 SAME_SIZE = 0.05  # share of the area within which two openings count as one size
 
@@ -78,32 +79,33 @@ def meanings() -> dict[str, dict[str, str]]:
 def figures(design: Design) -> Figures:
     """Return the figures of *design*, measured on its contours."""
     ring, openings = design.blank, design.openings
-    opened = sum(area(one) for one in design.sector) * design.site.fold
-    edge_length = sum(length(one) for one in design.sector) * design.site.fold
-    holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
-    web = math.pi * ring.diameters.root**2 / 4 - holes
-    ribs = gauge.rib_widths(openings, design.site.fold)
-    seen = looks(openings, design.site.inner, design.site.outer)
-    found = defects(openings, design.site)
     walls = (ring.outline, ring.edge, *ring.bolts)
     solid = margins(ring.outline, ring.edge, ring.bolts, design.sector)
+    cells, edges = integrals(openings), integrals(walls)
+    opened, edge_length = float(cells.areas.sum()), float(cells.lengths.sum())
+    plate = float(edges.areas[0] - edges.areas[1:].sum())
+    web = math.pi * ring.diameters.root**2 / 4 - float(edges.areas[1:].sum())
+    ribs = gauge.rib_widths(openings, design.site.fold)
+    seen = looks(openings, design.site.fold, design.site.inner, design.site.outer)
+    found = defects(openings, design.site)
+    inside = gauge.least_inside_radius(design.sector)
     return Figures(
         teeth=ring.teeth,
         pitch_diameter=ring.diameters.pitch,
         root_diameter=ring.diameters.root,
         tip_diameter=ring.tip_diameter,
-        area=area(ring.outline) - holes - opened,
+        area=plate - opened,
         solid_share=1 - opened / web,
-        mass=mass(design),
+        mass=_mass(design, opened, edge_length),
         openings=len(openings),
         rib={"least": ribs.least, "mean": ribs.mean, "spread": ribs.spread},
         rim_least=solid.rim,
         hem_least=solid.hem,
         pad_least=solid.pad,
-        corner_least=gauge.least_inside_radius(design.sector),
+        corner_least=inside,
         pieces=gauge.pieces(ring.outline, (ring.edge, *ring.bolts, *openings)),
         edge_length=edge_length,
-        balance=_balance(design),
+        balance=_balance(edges, cells),
         fold=symmetry(openings),
         cell_spread=seen.cell_spread,
         circularity=seen.circularity,
@@ -115,9 +117,9 @@ def figures(design: Design) -> Figures:
         defects={key: n * design.site.fold for key, n in found.items()},
         segments=sum(len(one) for one in (*walls, *openings)),
         machining={
-            "smallest_cutter": 2 * gauge.least_inside_radius(design.sector),
-            "cut_length": edge_length + sum(length(one) for one in walls),
-            "openings_by_size": _sizes(openings),
+            "smallest_cutter": 2 * inside,
+            "cut_length": edge_length + float(edges.lengths.sum()),
+            "openings_by_size": _sizes(cells.areas),
         },
     )
 
@@ -128,10 +130,15 @@ def mass(design: Design) -> float:
     A bevel of width b round an opening of area A and outline L takes, on each face, the integral
     of the opening grown by 0 to b: L b^2 / 2 + pi b^3 / 3 (Steiner's formula).
     """
+    fold = design.site.fold
+    opened = sum(area(one) for one in design.sector) * fold
+    return _mass(design, opened, sum(length(one) for one in design.sector) * fold)
+
+
+def _mass(design: Design, opened: float, edges: float) -> float:
+    """Return the mass of *design*, g, whose openings have the area and length given."""
     ring, bevel = design.blank, design.spec.web.bevel
     shroud = math.pi * ring.shroud**2
-    opened = sum(area(one) for one in design.sector) * design.site.fold
-    edges = sum(length(one) for one in design.sector) * design.site.fold
     band = (area(ring.outline) - shroud) * ring.tooth_width
     holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
     plate = (shroud - holes - opened) * ring.plate
@@ -148,13 +155,11 @@ def _counterbores(design: Design) -> float:
     return ring_area * bore.depth * len(design.blank.bolts)
 
 
-def _balance(design: Design) -> float:
+def _balance(edges: Integrals, cells: Integrals) -> float:
     """Return the distance of the centroid of the plate's face from the axis, mm."""
-    ring = design.blank
-    holes = (ring.edge, *ring.bolts, *design.openings)
-    total = moment(ring.outline) - sum((moment(one) for one in holes), np.zeros(2))
-    face = area(ring.outline) - sum(area(one) for one in holes)
-    return float(np.hypot(*total) / face)
+    total = edges.moments[0] - edges.moments[1:].sum() - cells.moments.sum()
+    face = edges.areas[0] - edges.areas[1:].sum() - cells.areas.sum()
+    return float(abs(total) / face)
 
 
 def symmetry(openings: Sequence[Contour], tolerance: float = 1e-4) -> int:
@@ -162,9 +167,8 @@ def symmetry(openings: Sequence[Contour], tolerance: float = 1e-4) -> int:
 
     Openings are the same when centroid (mm), area and outline agree within *tolerance*.
     """
-    marks = np.array([[*(moment(one) / area(one)), area(one), length(one)] for one in openings])
-    z = marks[:, 0] + 1j * marks[:, 1]
-    rest = marks[:, 2:]
+    found = integrals(openings)
+    z, rest = found.centroids, np.column_stack([found.areas, found.lengths])
     for order in range(len(openings), 1, -1):
         if len(openings) % order:
             continue
@@ -176,11 +180,10 @@ def symmetry(openings: Sequence[Contour], tolerance: float = 1e-4) -> int:
     return 1
 
 
-def _sizes(openings: Sequence[Contour]) -> list[dict[str, float]]:
+def _sizes(areas: Floats) -> list[dict[str, float]]:
     """Return the openings counted by area, sizes within five percent together, largest first."""
-    areas = sorted((area(one) for one in openings), reverse=True)
     groups: list[list[float]] = []
-    for one in areas:
+    for one in sorted(areas.tolist(), reverse=True):
         if groups and one > groups[-1][0] * (1 - SAME_SIZE):
             groups[-1].append(one)
         else:

@@ -16,6 +16,8 @@ from numpy.typing import ArrayLike, NDArray
 
 Floats: TypeAlias = NDArray[np.float64]
 Points: TypeAlias = NDArray[np.float64]
+Complex: TypeAlias = NDArray[np.complex128]  # points of the plane as x + iy
+Numbers: TypeAlias = NDArray[np.intp]
 
 Array = TypeVar("Array", bound=NDArray[Any])
 

@@ -126,7 +126,7 @@ def test_the_help_starts_in_a_quarter_of_a_second() -> None:
 
     def spent() -> float:
         before = resource.getrusage(resource.RUSAGE_CHILDREN)
-        subprocess.run([sys.executable, "-m", "openwork.cli", "--help"], stdout=-3, check=True)
+        subprocess.run([sys.executable, "-m", "openwork", "--help"], stdout=-3, check=True)
         after = resource.getrusage(resource.RUSAGE_CHILDREN)
         return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
@@ -249,7 +249,7 @@ def test_an_interrupted_run_leaves_earlier_files_whole(
 
 def process(*words: object, before: Callable[[], None] | None = None) -> tuple[int, str]:
     done = subprocess.run(
-        [sys.executable, "-m", "openwork.cli", *map(str, words)],
+        [sys.executable, "-m", "openwork", *map(str, words)],
         preexec_fn=before, capture_output=True, text=True, check=False,
     )  # fmt: skip
     return done.returncode, done.stderr

@@ -5,6 +5,7 @@ import pytest
 import shapely
 
 from openwork.measure.figures import figures, mass, meanings, symmetry
+from openwork.measure.looks import raster
 from openwork.ring import Design, design
 from openwork.shape.contour import circle, polygon
 from openwork.spec.spec import Spec
@@ -129,3 +130,17 @@ def test_more_rib_weighs_more() -> None:
 
 def replace_rib(spec: Spec, rib: float) -> Spec:
     return spec.model_copy(update={"web": spec.web.model_copy(update={"rib": rib})})
+
+
+@pytest.mark.parametrize("site", SITES)
+def test_the_raster_is_open_where_a_point_lies_in_an_opening(site: str) -> None:
+    """Point by point, by a library's polygons of all openings; one sector is not trusted."""
+    ring = made(site, "spokes")
+    inner, outer = ring.site.inner, ring.site.outer
+    found = raster(ring.openings, ring.site.fold, inner, outer)
+    whole = shapely.union_all([polygon(one, sagitta=1e-4) for one in ring.openings])
+    rows, columns = found.shape
+    radii = inner * (outer / inner) ** ((np.arange(rows) + 0.5) / rows)
+    angles = 2 * np.pi * (np.arange(columns) + 0.25) / columns
+    x, y = np.outer(radii, np.cos(angles)), np.outer(radii, np.sin(angles))
+    assert (found != shapely.contains_xy(whole, x, y)).mean() < 1e-3

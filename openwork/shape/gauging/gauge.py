@@ -16,9 +16,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats, polygon
+from openwork.shape.contour import Contour, Floats, Numbers, polygon
 from openwork.shape.gauging.ridges import facing
-from openwork.shape.gauging.samples import Numbers, Pieces, lines, pieces_of
+from openwork.shape.gauging.samples import Pieces, lines, pieces_of, polygons
 
 FINE = 1e-4  # mm between an arc and the chords it is measured by
 COARSE = 0.02  # the same where it is only searched
@@ -235,7 +235,7 @@ def pieces(outer: Contour, holes: Sequence[Contour]) -> int:
     >>> pieces(circle(5.0), [slot]), pieces(circle(5.0), [circle(4.0)])
     (2, 1)
     """
-    plate, cut = polygon(outer), np.array([polygon(one) for one in holes], dtype=object)
+    plate, cut = polygon(outer), polygons(holes)
     first, second = shapely.STRtree(cut).query(cut, predicate="intersects")
     apart = not (first != second).any()
     shapely.prepare(plate)

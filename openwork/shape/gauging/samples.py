@@ -9,10 +9,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats
-
-Complex = NDArray[np.complex128]
-Numbers = NDArray[np.intp]
+from openwork.shape.contour import SAGITTA, Complex, Contour, Floats, Numbers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,3 +111,18 @@ def lines(pieces: Pieces, numbers: Numbers, sagitta: float) -> NDArray[np.object
     points = _points(pieces, numbers[which], place / count[which])
     coordinates = np.column_stack([points.real, points.imag])
     return np.asarray(shapely.linestrings(coordinates, indices=which), dtype=object)
+
+
+def polygons(contours: Sequence[Contour], sagitta: float = SAGITTA) -> NDArray[np.object_]:
+    """Return the shapely polygons (n,) of *contours*, arcs as chords within *sagitta* (mm)."""
+    pieces = pieces_of(contours)
+    # Even a circle smaller than the sagitta keeps enough points to be a ring.
+    step = np.minimum(2 * np.arccos(np.clip(1 - sagitta / pieces.radius, -1, 1)), 2 * np.pi / 3)
+    line = pieces.sweep == 0
+    chords = np.ceil(np.abs(pieces.sweep) / np.where(line, 1.0, step) - 1e-9)
+    count = np.maximum(chords, 1.0).astype(int)
+    which, place = _parts(count)
+    points = _points(pieces, which, place / count[which])
+    coordinates = np.column_stack([points.real, points.imag])
+    rings = shapely.linearrings(coordinates, indices=pieces.owner[which])
+    return np.asarray(shapely.polygons(rings), dtype=object)

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from openwork.shape.gauging.samples import Complex, Numbers
+from openwork.shape.contour import Complex, Numbers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
