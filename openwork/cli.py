@@ -30,6 +30,8 @@ COMMANDS = {
 
 # Many small systems are solved, one process to a core: more threads each only stand in the way.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# Nothing else that is installed has a say in how a spec is checked; looking for it takes its time.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 
 class Broken(click.ClickException):

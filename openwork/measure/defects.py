@@ -65,8 +65,14 @@ def _shares(sector: Sequence[Contour]) -> Floats:
         beside = areas[np.abs(radii - radii[k]) < BESIDE * radii[k]]
         equal = np.abs(beside - areas[k]) < EQUAL * areas[k]
         if not is_circle(one) and equal.mean() < ROW:
-            shares[k] = areas[k] / np.median(beside)
+            shares[k] = areas[k] / _median(beside)
     return shares
+
+
+def _median(values: Floats) -> float:
+    """Return the median; numpy's own imports its masked arrays to look for NaN."""
+    low, high = (len(values) - 1) // 2, len(values) // 2
+    return float(np.sort(values)[low : high + 1].mean())
 
 
 def _beside_pads(sector: Sequence[Contour], site: Site) -> NDArray[np.bool_]:
