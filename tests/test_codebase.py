@@ -19,7 +19,7 @@ ROOT = Path(__file__).parents[1]
 ORDER = [
     ["openwork.errors", "openwork.files", "openwork.shape"],
     ["openwork.shape.gauging", "openwork.shape.parallel", "openwork.shape.tracing"],
-    ["openwork.tables"],
+    ["openwork.strength.meshing", "openwork.tables"],
     ["openwork.part"],
     ["openwork.fill", "openwork.strength"],
     ["openwork.spec"],

@@ -12,7 +12,13 @@ from scipy.optimize import brentq
 from scipy.special import ive, jv, kve, yv
 
 from openwork.shape.contour import circle
-from openwork.strength.element import GAUSS, Factor, assembled, held, slopes
+from openwork.strength.element import (
+    GAUSS,
+    Factor,
+    assembled,
+    held,
+    slopes,
+)
 from openwork.strength.meshing.mesh import meshed
 from openwork.strength.meshing.quadratic import shapes
 from openwork.strength.modes import inertia, largest, stress_stiffness
