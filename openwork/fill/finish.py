@@ -89,7 +89,7 @@ def finished(filling: Filling, site: Site) -> Finished:
 
 def repeated(openings: Sequence[Contour], site: Site) -> tuple[Contour, ...]:
     """Return the openings of the whole ring, sector by sector."""
-    turns = [k * site.sector for k in range(site.fold)]
+    turns = [k * site.sector + site.turn for k in range(site.fold)]
     return tuple(rotated(one, turn) if turn else one for turn in turns for one in openings)
 
 
