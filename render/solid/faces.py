@@ -17,7 +17,7 @@ from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
     from openwork.part.blank import Blank
-    from openwork.part.mount import Counterbore
+    from openwork.part.hole import Counterbore
     from openwork.ring import Design
 
 SAME = 1e-6  # mm between heights that are one
