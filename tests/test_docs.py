@@ -86,6 +86,24 @@ def test_the_table_of_families_is_up_to_date() -> None:
     assert all((ROOT / picture).is_file() for picture in pictures)
 
 
+CHAIN = re.findall(
+    r"^\| `(openwork[.\w]+)` \| `(\w+)` \| (\S+) \|",
+    (ROOT / "DEVELOPERS.md").read_text("utf-8"), re.M,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("module", "name", "value"), CHAIN)
+def test_the_chain_of_tolerances_is_that_of_the_code(module: str, name: str, value: str) -> None:
+    assert getattr(import_module(module), name) == float(value)
+
+
+def test_the_chain_of_tolerances_closes() -> None:
+    chain = {(module.rpartition(".")[2], name): float(value) for module, name, value in CHAIN}
+    assert chain["site", "CHORD"] < chain["classes", "SAME_COPY"] < chain["finish", "TRACE"]
+    assert chain["gauge", "FINE"] < chain["margins", "SLACK"]
+    assert chain["testing", "SAMPLING"] < chain["testing", "LENGTH"] <= chain["margins", "SLACK"]
+
+
 class Page(HTMLParser):
     """The blocks of code of a page, and the names that it explains."""
 
