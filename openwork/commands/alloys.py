@@ -67,7 +67,8 @@ def command(
         ring = openwork.design(base)
         keep(ring, openwork.figures(ring))
     making = alloys(ring, jobs=min(jobs or os.cpu_count() or 1, len(MATERIALS)))
-    found = [*tracked(making, len(MATERIALS), "materials")]
+    own = not isinstance(base.ring.material, str)
+    found = [*tracked(making, len(MATERIALS) + own, "materials")]
     costs = cost_indices(found)
     listed = json.dumps(_plain(base, found, costs), indent=2, allow_nan=False) + "\n"
     contents = {"alloys.svg": alloys_svg(base, found, paper=paper), "alloys.json": listed}

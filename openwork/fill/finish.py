@@ -14,7 +14,6 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.spatial import Voronoi
 
 from openwork.errors import RuleError
 from openwork.fill.classes import copies
@@ -90,7 +89,7 @@ def finished(filling: Filling, site: Site) -> Finished:
 
 def repeated(openings: Sequence[Contour], site: Site) -> tuple[Contour, ...]:
     """Return the openings of the whole ring, sector by sector."""
-    turns = [k * site.sector for k in range(site.fold)]
+    turns = [k * site.sector + site.turn for k in range(site.fold)]
     return tuple(rotated(one, turn) if turn else one for turn in turns for one in openings)
 
 
@@ -270,6 +269,8 @@ def _shape_cores(
 
 def _midlines(pockets: Shapely, site: Site) -> shapely.MultiLineString:
     """Return the lines midway between pockets less than a rib apart: Voronoi ridges of samples."""
+    from scipy.spatial import Voronoi  # noqa: PLC0415 (slow to import, and seldom needed)
+
     around = _around(pockets, site)
     rings = shapely.segmentize(shapely.get_exterior_ring(around), site.rib / 4)
     points, owner = shapely.get_coordinates(rings, return_index=True)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from openwork.fill.finish import crowded
 from openwork.fill.site import Site
-from openwork.shape.contour import Contour, Floats, is_circle
+from openwork.shape.contour import Contour, Floats, is_circle, rotated
 from openwork.shape.gauging.integrals import integrals
 from openwork.shape.gauging.samples import polygons
 
@@ -65,11 +65,18 @@ def _shares(sector: Sequence[Contour]) -> Floats:
         beside = areas[np.abs(radii - radii[k]) < BESIDE * radii[k]]
         equal = np.abs(beside - areas[k]) < EQUAL * areas[k]
         if not is_circle(one) and equal.mean() < ROW:
-            shares[k] = areas[k] / np.median(beside)
+            shares[k] = areas[k] / _median(beside)
     return shares
+
+
+def _median(values: Floats) -> float:
+    """Return the median; numpy's own imports its masked arrays to look for NaN."""
+    low, high = (len(values) - 1) // 2, len(values) // 2
+    return float(np.sort(values)[low : high + 1].mean())
 
 
 def _beside_pads(sector: Sequence[Contour], site: Site) -> NDArray[np.bool_]:
     """Tell of each opening whether its outline runs along a pad."""
-    apart = [np.hypot(*(one.points[:, None] - site.bolt_points).T).min() for one in sector]
+    drawn = [rotated(one, -site.turn).points for one in sector]
+    apart = [np.hypot(*(points[:, None] - site.bolt_points).T).min() for points in drawn]
     return np.asarray(np.abs(np.array(apart) - site.pad) < ON)

@@ -144,15 +144,12 @@ def _mass(design: Design, opened: float, edges: float) -> float:
     plate = (shroud - holes - opened) * ring.plate
     count = len(design.openings)
     bevels = 2 * (edges * bevel**2 / 2 + count * math.pi * bevel**3 / 3)
-    return (band + plate - bevels - _counterbores(design)) * ring.material.density
+    return (band + plate - bevels - _bored(design)) * ring.material.density
 
 
-def _counterbores(design: Design) -> float:
-    bore = design.spec.mount.counterbore
-    if bore is None:
-        return 0.0
-    ring_area = math.pi * (bore.diameter**2 - design.spec.mount.hole**2) / 4
-    return ring_area * bore.depth * len(design.blank.bolts)
+def _bored(design: Design) -> float:
+    """Return what recesses of the bolt holes take, mm3."""
+    return sum(one.sunk for one in design.blank.mount.bolt_holes)
 
 
 def _balance(edges: Integrals, cells: Integrals) -> float:

@@ -74,7 +74,7 @@ def required(model: type[Table], path: tuple[str, ...] = ()) -> list[str]:
     found = []
     for name, field in model.model_fields.items():
         inner = table_of(field)
-        if inner is not None and field.default is not None:
+        if inner is not None and not isinstance(field.default, str | None):
             found += required(inner, (*path, name))
         elif field.is_required():
             found.append(".".join((*path, name)))
@@ -130,7 +130,7 @@ BAD = [
     Bad("ring.plate", "-inf", "ring.plate = -inf: must be a number from 1 to 12; 1 works"),
     Bad("ring.plate", '"thick"', 'ring.plate = "thick": must be a number from 1 to 12; 4.0 works'),
     Bad("ring.plate", "1979-05-27", "ring.plate = 1979-05-27: must be a number"),
-    Bad("ring.chain", '"08"', 'ring.chain = "08": not one of 081, 082'),
+    Bad("ring.chain", '"08"', 'ring.chain = "08": not a chain known here; "081" (1/2 x 1/8'),
     Bad("ring.material", '"7075"', '"7075-T6" is nearest'),
     Bad("ring.tooth_width", '"wide"', 'neither "auto" nor a number from 1 to 12; "auto" works'),
     Bad("ring.tooth_width", "99", 'neither "auto" nor a number from 1 to 12; "auto" works'),
