@@ -9,10 +9,14 @@ READY := $(VENV)/ready
 # The family noise comes as source alone: without a compiler and the headers it is left out.
 HEADER := import os, sysconfig; os.stat(os.path.join(sysconfig.get_path('include'), 'Python.h'))
 
+# What setuptools says at every editable installation.
+KNOWN := ignore:Editable installation
+
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --upgrade "pip>=25.1"
-	if command -v cc && $(BIN)/python -c "$(HEADER)"; then noise=,noise; fi >/dev/null 2>&1; \
+	@if command -v cc && $(BIN)/python -c "$(HEADER)"; then noise=,noise; fi >/dev/null 2>&1; \
+	PYTHONWARNINGS="$(KNOWN)" \
 	$(BIN)/python -m pip install --quiet --group dev --editable ".[dxf,step,print,pdf,png$$noise]"
 	touch $(READY)
 

@@ -100,7 +100,9 @@ def _summary(
         for one in found
     ]
     title = f"{spec.title}: mass in g, strength in MPa"
-    table(title, rows, heads=heads, left=1, bold=spec.ring.material)
+    table(
+        title, rows, heads=heads, left=1, bold=next(one.material.name for one in found if one.own)
+    )
     for line in _words(spec, found):
         click.echo(line)
     tell(paths, *_cautions(spec, found))
