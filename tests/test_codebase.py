@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import json
+import re
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -19,7 +20,7 @@ ROOT = Path(__file__).parents[1]
 ORDER = [
     ["openwork.errors", "openwork.files", "openwork.shape"],
     ["openwork.shape.gauging", "openwork.shape.parallel", "openwork.shape.tracing"],
-    ["openwork.tables"],
+    ["openwork.strength.meshing", "openwork.tables"],
     ["openwork.part"],
     ["openwork.fill", "openwork.strength"],
     ["openwork.spec"],
@@ -35,6 +36,7 @@ ORDER = [
     ["openwork"],
     ["openwork.commands"],
     ["openwork.cli"],
+    ["openwork.__main__"],
 ]
 RANKS = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
@@ -210,3 +212,18 @@ def test_every_gallery_spec_passes_the_schema(path: Path) -> None:
     for checked in (json.loads(SCHEMA.read_text("utf-8")), schema(families())):
         jsonschema.Draft202012Validator.check_schema(checked)
         jsonschema.validate(data, checked)
+
+
+def test_pre_commit_runs_what_make_check_runs() -> None:
+    make = (ROOT / "Makefile").read_text("utf-8")
+    hooks = (ROOT / ".pre-commit-config.yaml").read_text("utf-8")
+    (parts,) = re.findall(r"^check: (.*)$", make, re.M)
+    assert re.findall(r"entry: make (\w+)", hooks) == parts.split()
+
+
+def test_ci_runs_the_targets_of_the_makefile() -> None:
+    make = (ROOT / "Makefile").read_text("utf-8")
+    run = (ROOT / ".ci" / "run").read_text("utf-8")
+    targets = re.findall(r"^make (\w+)$", run, re.M)
+    assert targets == ["test", "check", "wheel", "sweep"]
+    assert all(re.search(rf"^{target}:", make, re.M) for target in targets)

@@ -133,7 +133,7 @@ def test_a_family_shows_itself_as_its_sheets() -> None:
 def test_a_ring_is_taken_from_its_mark() -> None:
     rings = openwork.sheet(spec(), pattern="honeycomb", vary={"columns": [40, 41]})
     assert rings["a1"].pattern == openwork.design(changed(spec(), {"pattern": {
-        "name": "honeycomb", "seed": 1, "columns": 40}}, source="")).pattern  # fmt: skip
+        "name": "honeycomb", "seed": 1, "columns": 40}})).pattern  # fmt: skip
     with pytest.raises(RuleError, match=r"A2: cannot be made: .*multiple of"):
         rings["A2"]
     with pytest.raises(SpecError, match="mark 'Z9': not on the sheet"):

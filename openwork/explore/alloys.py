@@ -12,7 +12,8 @@ from openwork.errors import RuleError
 from openwork.explore.parallel import mapped
 from openwork.explore.strength_of import strength_of
 from openwork.measure.figures import mass
-from openwork.part.material import MATERIALS, Material
+from openwork.part.material import MATERIALS, Material, OwnMaterial
+from openwork.part.material_name import material as material_of
 from openwork.ring import Design
 from openwork.spec.spec import changed
 from openwork.strength.result import Strength
@@ -63,24 +64,29 @@ class Alloy:
 
 
 def alloys(ring: Design, *, jobs: int = 1) -> Iterator[Alloy]:
-    """Yield *ring* in every material, by *jobs* processes, in the order of ``MATERIALS``."""
-    yield from mapped(partial(alloy, ring), MATERIALS, jobs=jobs)
+    """Yield *ring* in every material, by *jobs* processes, in the order of ``MATERIALS``.
+
+    A material of the spec's own comes first.
+    """
+    given = ring.spec.ring.material
+    own = [] if isinstance(given, str) else [given]
+    yield from mapped(partial(alloy, ring), [*own, *MATERIALS], jobs=jobs)
 
 
-def alloy(ring: Design, name: str) -> Alloy:
-    """Return *ring* in the material *name*."""
-    material = MATERIALS[name]
+def alloy(ring: Design, given: str | OwnMaterial) -> Alloy:
+    """Return *ring* in the material *given*."""
+    material = material_of(given)
     other = dataclasses.replace(
         ring,
-        spec=changed(ring.spec, {"ring.material": name}, source=""),
+        spec=changed(ring.spec, {"ring.material": _plain(given)}),
         blank=dataclasses.replace(ring.blank, material=material),
     )
-    price = ring.spec.prices.by_name.get(name)
+    price = ring.spec.prices.by_name.get(material.name)
     weight = mass(other)
     found = partial(
         Alloy,
         material=material,
-        own=ring.spec.ring.material == name,
+        own=ring.spec.ring.material == given,
         mass=weight,
         cost=None if price is None else price * weight / 1000,
     )
@@ -88,6 +94,10 @@ def alloy(ring: Design, name: str) -> Alloy:
         return found(strength=strength_of(other, compare=False))
     except RuleError as fault:
         return found(reason=str(fault))
+
+
+def _plain(given: str | OwnMaterial) -> object:
+    return given if isinstance(given, str) else given.model_dump()
 
 
 def cost_indices(found: Sequence[Alloy]) -> dict[str, float]:

@@ -32,7 +32,7 @@ def strength_of(
 def net_of(design: Design) -> Model | None:
     """Return the net of crossed spirals as heavy as *design* on its site; None without one."""
     try:
-        spec = changed(design.spec, {"pattern": NET}, source="")
+        spec = changed(design.spec, {"pattern": NET})
         found = tuned(spec, mass(design)).design
     except OpenworkError:
         return None

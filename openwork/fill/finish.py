@@ -34,7 +34,7 @@ SHARP = np.radians(3.0)  # a vertex that turns less is a sample of a curve
 QUADRANT = 32  # chords per quarter circle of working buffers
 OUTSIDE = 1 / np.cos(np.pi / (4 * QUADRANT))  # stretches a buffer until its chords clear the arc
 TOUCH = 5e-4  # mm a pocket seems nearer to another or to the rim than it is: chords stand for arcs
-SAME = 1e-7  # mm between two corners of a cell that are one
+SAME_CORNER = 1e-7  # mm between two corners of a cell that are one
 SPECK = 0.1  # of its area: a core that is less may be one that GEOS put in the wrong place
 MISPLACED = 1e-4  # mm a core may be too near the border: GEOS's mitres miss by some 1e-6
 
@@ -89,7 +89,7 @@ def finished(filling: Filling, site: Site) -> Finished:
 
 def repeated(openings: Sequence[Contour], site: Site) -> tuple[Contour, ...]:
     """Return the openings of the whole ring, sector by sector."""
-    turns = [k * site.sector for k in range(site.fold)]
+    turns = [k * site.sector + site.turn for k in range(site.fold)]
     return tuple(rotated(one, turn) if turn else one for turn in turns for one in openings)
 
 
@@ -109,7 +109,7 @@ def _polygons(rings: Sequence[Points]) -> Shapely:
     lines = shapely.linearrings(
         np.concatenate(rings), indices=np.repeat(range(len(counts)), counts)
     )
-    whole = shapely.remove_repeated_points(shapely.polygons(lines), SAME)
+    whole = shapely.remove_repeated_points(shapely.polygons(lines), SAME_CORNER)
     return np.asarray(whole, dtype=object)
 
 

@@ -11,7 +11,7 @@ import numpy as np
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
 from openwork.ring import Design
-from openwork.shape.contour import area, centroid, sampled
+from openwork.shape.contour import area, as_complex, centroid, sampled
 
 ROWS = "rows"  # what families call their rows across the web
 CHORD = 0.005  # mm: extents need be no finer
@@ -65,7 +65,7 @@ def column_count(pattern: Any) -> int | None:
 
 def _extents(opening: Any) -> tuple[float, float]:
     """Return the extents of *opening* along the radius and round the ring, mm."""
-    z = sampled(opening, CHORD) @ np.array([1, 1j])
+    z = as_complex(sampled(opening, CHORD))
     middle = complex(*centroid(opening))
     radius, angle = np.abs(z), np.angle(z / middle)
     return float(np.ptp(radius)), float(np.ptp(angle)) * abs(middle)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from openwork.fill.finish import crowded
 from openwork.fill.site import Site
-from openwork.shape.contour import Contour, Floats, is_circle
+from openwork.shape.contour import Contour, Floats, is_circle, rotated
 from openwork.shape.gauging.integrals import integrals
 from openwork.shape.gauging.samples import polygons
 
@@ -77,5 +77,6 @@ def _median(values: Floats) -> float:
 
 def _beside_pads(sector: Sequence[Contour], site: Site) -> NDArray[np.bool_]:
     """Tell of each opening whether its outline runs along a pad."""
-    apart = [np.hypot(*(one.points[:, None] - site.bolt_points).T).min() for one in sector]
+    drawn = [rotated(one, -site.turn).points for one in sector]
+    apart = [np.hypot(*(points[:, None] - site.bolt_points).T).min() for points in drawn]
     return np.asarray(np.abs(np.array(apart) - site.pad) < ON)

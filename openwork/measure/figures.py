@@ -16,6 +16,7 @@ import numpy as np
 
 from openwork.measure.defects import defects
 from openwork.measure.looks import looks
+from openwork.measure.margins import margins
 from openwork.ring import Design
 from openwork.shape.contour import Contour, Floats, area, length
 from openwork.shape.gauging import gauge
@@ -42,7 +43,9 @@ class Figures:
     mass: float = figure("g", "mass, zones of thickness, bevels and counterbores counted")
     openings: int = figure("", "number of openings")
     rib: dict[str, float] = figure("mm", "metal between openings: least, mean, and spread (1)")
-    edge_least: float = figure("mm", "least metal between an opening and any other edge")
+    rim_least: float = figure("mm", "least solid metal between openings and tooth roots")
+    hem_least: float = figure("mm", "least solid metal between openings and the inner edge")
+    pad_least: float = figure("mm", "least solid metal round the middle of a bolt hole")
     corner_least: float = figure("mm", "least inside radius of the openings")
     pieces: int = figure("", "pieces of metal")
     edge_length: float = figure("mm", "length of all edges of the openings")
@@ -77,6 +80,7 @@ def figures(design: Design) -> Figures:
     """Return the figures of *design*, measured on its contours."""
     ring, openings = design.blank, design.openings
     walls = (ring.outline, ring.edge, *ring.bolts)
+    solid = margins(ring.outline, ring.edge, ring.bolts, design.sector)
     cells, edges = integrals(openings), integrals(walls)
     opened, edge_length = float(cells.areas.sum()), float(cells.lengths.sum())
     plate = float(edges.areas[0] - edges.areas[1:].sum())
@@ -95,7 +99,9 @@ def figures(design: Design) -> Figures:
         mass=_mass(design, opened, edge_length),
         openings=len(openings),
         rib={"least": ribs.least, "mean": ribs.mean, "spread": ribs.spread},
-        edge_least=gauge.least_gap(design.sector, walls).width,
+        rim_least=solid.rim,
+        hem_least=solid.hem,
+        pad_least=solid.pad,
         corner_least=inside,
         pieces=gauge.pieces(ring.outline, (ring.edge, *ring.bolts, *openings)),
         edge_length=edge_length,
@@ -138,15 +144,12 @@ def _mass(design: Design, opened: float, edges: float) -> float:
     plate = (shroud - holes - opened) * ring.plate
     count = len(design.openings)
     bevels = 2 * (edges * bevel**2 / 2 + count * math.pi * bevel**3 / 3)
-    return (band + plate - bevels - _counterbores(design)) * ring.material.density
+    return (band + plate - bevels - _bored(design)) * ring.material.density
 
 
-def _counterbores(design: Design) -> float:
-    bore = design.spec.mount.counterbore
-    if bore is None:
-        return 0.0
-    ring_area = math.pi * (bore.diameter**2 - design.spec.mount.hole**2) / 4
-    return ring_area * bore.depth * len(design.blank.bolts)
+def _bored(design: Design) -> float:
+    """Return what recesses of the bolt holes take, mm3."""
+    return sum(one.sunk for one in design.blank.mount.bolt_holes)
 
 
 def _balance(edges: Integrals, cells: Integrals) -> float:

@@ -68,25 +68,32 @@ class Spec(Table):
         return title
 
 
-def load(path: str | Path, changes: Mapping[str, object] = NOTHING) -> Spec:
+def load(path: str | Path, changes: Mapping[str, object] = NOTHING, *, cause: str = "") -> Spec:
     """Return the spec in the file *path*, *changes* ("table.key": value) taking precedence.
 
-    Raises SpecError with every fault of file and changes.
+    Raises SpecError with every fault of file and changes; those of the changes begin with *cause*,
+    the option that asked for them.
     """
-    return from_toml(content(Path(path)), source=str(path), changes=changes)
+    return from_toml(content(Path(path)), source=str(path), changes=changes, cause=cause)
 
 
-def from_toml(text: str, *, source: str = "spec", changes: Mapping[str, object] = NOTHING) -> Spec:
+def from_toml(
+    text: str,
+    *,
+    source: str = "spec",
+    changes: Mapping[str, object] = NOTHING,
+    cause: str = "",
+) -> Spec:
     """Return the spec that *text* holds; raises SpecError, faults under the name *source*."""
-    return _checked(parsed(text, source), source, changes)
+    return _checked(parsed(text, source), source, changes, cause)
 
 
-def changed(spec: Spec, changes: Mapping[str, object], *, source: str = "--set") -> Spec:
-    """Return *spec* with *changes* ("table.key": value); raises SpecError naming *source*.
+def changed(spec: Spec, changes: Mapping[str, object], *, cause: str = "") -> Spec:
+    """Return *spec* with *changes* ("table.key": value); raises SpecError, faults after *cause*.
 
     With a new ``pattern.name`` the parameters of the old family go.
     """
-    return _checked(as_data(spec), "spec", changes, source)
+    return _checked(as_data(spec), "spec", changes, cause)
 
 
 def as_data(spec: Spec) -> dict[str, Any]:
@@ -107,9 +114,7 @@ def to_toml(spec: Spec) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _checked(
-    data: dict[str, Any], source: str, changes: Mapping[str, object], cause: str = "--set"
-) -> Spec:
+def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], cause: str) -> Spec:
     """Return the spec of *data* and *changes*; raises SpecError with all faults of both."""
     paths = {tuple(key.split(".")): frozen(value) for key, value in changes.items()}
     data = _suited(data, paths.get(("pattern", "name")))
@@ -126,9 +131,8 @@ def _checked(
         found = faults(error, Spec, data)
     found |= {keys: text for keys, text in _pattern_faults(data["pattern"]) if keys not in found}
     if found or spec is None:
-        names = {
-            keys: f"{cause} ".lstrip() if _touched(keys, paths) else f"{source}: " for keys in found
-        }
+        before = f"{cause} " if cause else ""
+        names = {keys: before if _touched(keys, paths) else f"{source}: " for keys in found}
         raise SpecError(*(printable(names[keys] + text) for keys, text in found.items()))
     return spec
 

@@ -70,7 +70,11 @@ def _line(keys: tuple[str, ...], field: FieldInfo, span: str) -> str:
     value = DEMO.get(keys, None if field.is_required() else field.default)
     inner = table_of(field)
     if value is None and inner is not None:
-        value = {key: EXAMPLES[(*keys, key)] for key in inner.model_fields}
+        value = {
+            key: EXAMPLES.get((*keys, key), one.default)
+            for key, one in inner.model_fields.items()
+            if (*keys, key) in EXAMPLES or one.default is not None
+        }
         return _commented("# " + written(keys[-1], value), field.description or "", "")
     return _commented(written(keys[-1], value), field.description or "", span)
 

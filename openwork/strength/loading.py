@@ -6,10 +6,10 @@ import numpy as np
 
 from openwork.strength.body import body
 from openwork.strength.chainpull import lever, pressure_angle, torque
+from openwork.strength.meshing.refine import around, hot_spots
 from openwork.strength.model import Model
 from openwork.strength.plane import Plane, in_plane
 from openwork.strength.quality import GRADES, Quality
-from openwork.strength.refine import around, hot_spots
 from openwork.tables.load import Load
 
 

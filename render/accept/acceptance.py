@@ -9,6 +9,7 @@ open or doubled paths, missing layers, text and blocks, arcs in splinters, a ker
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
@@ -87,6 +88,20 @@ CHECKS: Mapping[str, Check] = {
     "plain": check_plain,
     "nominal": check_nominal,
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """How a file was judged: by what reader, by which checks, and what they refused."""
+
+    reader: str
+    checks: tuple[str, ...]
+    refused: Mapping[str, tuple[str, ...]]
+
+
+def judged(reading: Reading, design: Design) -> Result:
+    """Return how *reading* was judged by the eight checks."""
+    return Result(reading.reader, tuple(CHECKS), refused(reading, design))
 
 
 def refused(reading: Reading, design: Design) -> dict[str, tuple[str, ...]]:

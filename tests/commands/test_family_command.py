@@ -167,7 +167,7 @@ def test_a_file_in_the_way_is_named(spec, tmp_path):
 
 
 def test_an_interrupt_leaves_nothing_half_done(spec, tmp_path):
-    line = [sys.executable, "-m", "openwork.cli", "family", str(spec), "--out", str(tmp_path / "o")]
+    line = [sys.executable, "-m", "openwork", "family", str(spec), "--out", str(tmp_path / "o")]
     line += ["--jobs", "2", "--set", "goal.teeth=[34, 150]", "--set", "goal.per_tooth=4"]
     with subprocess.Popen(line, stderr=subprocess.PIPE, start_new_session=True) as process:
         time.sleep(2.5)

@@ -64,7 +64,7 @@ def test_a_plain_draw_imports_what_it_needs(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("name", "needs"),
-    [("spots", "contourpy"), ("voronoi", "scipy.spatial"), ("noise", "scipy.interpolate")],
+    [("voronoi", "scipy.spatial"), ("noise", "scipy.interpolate")],
 )
 def test_what_else_a_pattern_needs_comes_with_it(tmp_path: Path, name: str, needs: str) -> None:
     """And so the check can fail."""

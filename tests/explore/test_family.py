@@ -131,7 +131,7 @@ def test_rows_are_those_that_keep_the_proportion_best() -> None:
         assert size.cell is not None
         kept = abs(math.log(size.cell.proportion / base.cell.proportion))
         for rows in {1, 2, 3, 4} - {size.rows}:
-            spec = changed(size.design.spec, {"pattern.rows": rows}, source="")
+            spec = changed(size.design.spec, {"pattern.rows": rows})
             value = (attempt := attempted(spec, 70.0)).value
             if value is not None:
                 other = cell(attempt.trials.rings[value]).proportion
@@ -209,8 +209,8 @@ def test_a_family_without_goal_is_refused(goal: dict[str, object], words: str) -
 
 
 def test_odd_bolts_and_a_single_size() -> None:
-    spec = changed(site_spec("40 teeth, 3 on 86", name="spokes"), {"goal.teeth": [41]}, source="")
-    (size,) = family(changed(spec, {"goal.hold": "rib"}, source="")).made
+    spec = changed(site_spec("40 teeth, 3 on 86", name="spokes"), {"goal.teeth": [41]})
+    (size,) = family(changed(spec, {"goal.hold": "rib"})).made
     assert size.design is not None
     assert size.design.site.fold == 3
 

@@ -55,9 +55,7 @@ def test_every_family_is_tuned_or_says_what_it_can(family: str) -> None:
 def test_more_rib_weighs_more(family: str, rib: float, more: float) -> None:
     spec = site_spec(SITE, name=family)
     spec = settled(design(spec))
-    thin, thick = (
-        design(changed(spec, {"web.rib": width}, source="")) for width in (rib, rib + more)
-    )
+    thin, thick = (design(changed(spec, {"web.rib": width})) for width in (rib, rib + more))
     assert mass(thick) > mass(thin)
 
 
@@ -78,7 +76,7 @@ def test_the_window_is_right(name: str, target: float) -> None:
 
 def test_no_ring_is_as_heavy_as_its_blank() -> None:
     """Checked by itself: band of teeth and plate, by area and thickness, nothing taken out."""
-    spec = changed(load(GALLERY / "harbour" / "spec.toml"), {"ring.teeth": 38}, source="")
+    spec = changed(load(GALLERY / "harbour" / "spec.toml"), {"ring.teeth": 38})
     blank = design(spec).blank
     plate = math.pi * blank.shroud**2
     holes = area(blank.edge) + sum(area(one) for one in blank.bolts)

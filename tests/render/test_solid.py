@@ -12,6 +12,7 @@ from openwork.measure.figures import mass
 from openwork.render.accept.acceptance import refused
 from openwork.render.accept.read_mesh import read_3mf, read_stl
 from openwork.render.shop.printed import loosened, ring_3mf, ring_mesh, ring_stl
+from openwork.spec.spec import from_toml
 
 
 def volume(design):

@@ -11,7 +11,7 @@ import shapely
 
 from openwork.shape.contour import polygon_contour
 from openwork.strength.element import slopes
-from openwork.strength.mesh import meshed
+from openwork.strength.meshing.mesh import meshed
 from tests.strength.tools import FREE, Array, solved, stiffness
 
 POISSON = 0.33

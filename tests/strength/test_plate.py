@@ -12,11 +12,17 @@ from scipy.optimize import brentq
 from scipy.special import ive, jv, kve, yv
 
 from openwork.shape.contour import circle
-from openwork.strength.element import GAUSS, Factor, assembled, held, slopes
-from openwork.strength.mesh import meshed
+from openwork.strength.element import (
+    GAUSS,
+    Factor,
+    assembled,
+    held,
+    slopes,
+)
+from openwork.strength.meshing.mesh import meshed
+from openwork.strength.meshing.quadratic import shapes
 from openwork.strength.modes import inertia, largest, stress_stiffness
 from openwork.strength.plate import SHEAR, bending
-from openwork.strength.quadratic import shapes
 from tests.strength.test_plane import jittered, straight_grid
 from tests.strength.tools import FREE, Array, Index, grid, pushed, sides_on, solved
 

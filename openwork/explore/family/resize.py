@@ -20,7 +20,7 @@ from openwork.measure.cell import ROWS, cell, row_count
 from openwork.measure.figures import Figures, figures
 from openwork.measure.limits import keep
 from openwork.part.blank import blank
-from openwork.part.chain import chain
+from openwork.part.chain_name import chain
 from openwork.part.drive import Running, running
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
@@ -62,7 +62,7 @@ def _tries(look: Design, spec: Spec, wanted: Wanted, choices: Sequence[int]) -> 
     for rows in choices:
         made = [ring for ring in found.values() if isinstance(ring, Design)]
         if not made or _near(look, made[0], rows):
-            one = changed(spec, {f"pattern.{ROWS}": rows}, source="")
+            one = changed(spec, {f"pattern.{ROWS}": rows})
             found[rows] = _tried(one, wanted)
     return found
 
@@ -115,7 +115,7 @@ def _spec(look: Design, wanted: Wanted, teeth: int) -> Spec:
     changes: dict[str, object] = {"ring.teeth": teeth, "title": title}
     if wanted is not None:
         changes["goal.mass"] = wanted
-    return changed(settled(look), changes, source="")
+    return changed(settled(look), changes)
 
 
 def _drive(spec: Spec) -> Running:

@@ -169,6 +169,6 @@ def count_name(ring: Design) -> str | None:
 
 def _made(spec: Spec, changes: dict[str, Any]) -> Design | None:
     try:
-        return design(changed(spec, changes, source=""))
+        return design(changed(spec, changes))
     except OpenworkError:
         return None

@@ -53,7 +53,7 @@ class Trials:
         """Return the mass with the key at *value*."""
         if value not in self.masses:
             try:
-                self.take(value, design(changed(self.spec, {self.key: value}, source="")))
+                self.take(value, design(changed(self.spec, {self.key: value})))
             except RuleError as error:
                 self.masses[value], self.reasons[value] = math.nan, str(error)
         return self.masses[value]

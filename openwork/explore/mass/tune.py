@@ -147,7 +147,7 @@ def _result(spec: Spec, attempt: Attempt) -> Tuned:
 
 def _plainest(spec: Spec, key: str, value: float, ring: Design) -> Spec:
     """Return *spec* with *key* at *value*, and what it takes for it to make *ring* again."""
-    plain = changed(spec, {key: value}, source="")
+    plain = changed(spec, {key: value})
     chosen = completed(plain.pattern.name, plain.pattern.parameters, ring.site)
     return plain if chosen == ring.pattern else ring.spec
 
@@ -156,7 +156,7 @@ def settled(ring: Design) -> Spec:
     """Return the spec of *ring* with every parameter its pattern chose for itself written down."""
     chosen = dataclasses.asdict(ring.pattern)
     table = {"name": ring.spec.pattern.name, "seed": ring.spec.pattern.seed, **chosen}
-    return changed(ring.spec, {"pattern": table}, source="")
+    return changed(ring.spec, {"pattern": table})
 
 
 def key_range(spec: Spec, key: str) -> tuple[float, float]:

@@ -22,7 +22,7 @@ def bridged(attempt: Attempt) -> Design | None:
         return None
     spec, key = attempt.trials.rings[rib].spec, attempt.trials.key
     for share in SHARES:
-        trials, start = begun(changed(spec, {key: round(rib * share, PLACES)}, source=""), BY)
+        trials, start = begun(changed(spec, {key: round(rib * share, PLACES)}), BY)
         trials.limits = (start, trials.limits[1])  # no rim is less solid than was asked for
         value = stepped(trials, start, attempt.aim, TOLERANCE)
         if value is not None:

@@ -35,7 +35,9 @@ LABELS = MappingProxyType(
         "rib.least": "least rib",
         "rib.mean": "mean rib",
         "rib.spread": "spread of ribs",
-        "edge_least": "least margin",
+        "rim_least": "least rim",
+        "hem_least": "least hem",
+        "pad_least": "least pad",
         "corner_least": "least inside radius",
         "edge_length": "length of edges",
         "cell_spread": "spread of areas",
@@ -71,7 +73,8 @@ MEANINGS = MappingProxyType(
 UNITS = MappingProxyType({"rib.spread": "1", "rhythm.order": ""})
 SIGNS = MappingProxyType({"mm2": "mm²", "1/mm": "1/mm", "1": ""})
 MORE = frozenset(
-    {"rib.least", "edge_least", "corner_least", "machining.smallest_cutter"}
+    {"rib.least", "rim_least", "hem_least", "pad_least"}
+    | {"corner_least", "machining.smallest_cutter"}
     | {STRENGTH + key for key in ("stiffness", "stiffness_least", "stiffness_vs_plate")}
     | {STRENGTH + key for key in ("stiffness_vs_net", "lateral_bolt", "lateral_between")}
     | {STRENGTH + key for key in ("tooth_side", "wear_reserve", "frequency", "buckling")}

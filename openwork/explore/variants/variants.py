@@ -38,8 +38,8 @@ class Variant:
         """Return *spec* with this family and these changes; raises SpecError."""
         if self.family != spec.pattern.name:
             table = {"name": self.family, "seed": spec.pattern.seed}
-            spec = changed(spec, {"pattern": table}, source="")
-        return changed(spec, dict(self.changes), source="")
+            spec = changed(spec, {"pattern": table})
+        return changed(spec, dict(self.changes))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from openwork.shape.contour import Contour, Floats
-from openwork.shape.gauging.samples import Complex, Pieces, pieces_of
+from openwork.shape.contour import Complex, Contour, Floats
+from openwork.shape.gauging.samples import Pieces, pieces_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from openwork.shape.contour import Points
-from openwork.strength.sampling import Sides, Size
+from openwork.strength.meshing.sides import Sides, Size
 
 CLEAR = 0.6  # of the grid spacing: how far grid nodes stay from edge nodes
 DEEPEST = 6  # halvings of the grid

@@ -22,8 +22,8 @@ from scipy.sparse.csgraph import connected_components
 from scipy.spatial import Delaunay
 
 from openwork.shape.contour import Floats, Points
-from openwork.strength.quadratic import shape_slopes
-from openwork.strength.sampling import Integers, Sides
+from openwork.strength.meshing.quadratic import shape_slopes
+from openwork.strength.meshing.sides import Integers, Sides
 
 FOLDED = 0.15  # of a straight triangle's Jacobian: below it a curved side is straightened
 SLIVER = 0.05  # quality below which a triangle is no element but a gap closed by rounding
@@ -45,11 +45,6 @@ class Mesh:
     owners: Integers
     straight: NDArray[np.bool_]
 
-    @property
-    def quality(self) -> Floats:
-        """4 sqrt(3) area / sum of squared sides (m,): 1 for an equilateral triangle."""
-        return _quality(self.nodes[self.triangles[:, :3]])
-
 
 @dataclass(frozen=True, slots=True)
 class Missing:
@@ -65,7 +60,8 @@ def _twice_area(p: Floats) -> Floats:
     return area
 
 
-def _quality(p: Floats) -> Floats:
+def quality(p: Floats) -> Floats:
+    """Return 4 sqrt(3) area / sum of squared sides (m,) of corners (m, 3, 2): 1 if equilateral."""
     square = ((p - np.roll(p, -1, axis=1)) ** 2).sum(axis=(1, 2))
     result: Floats = 2 * np.sqrt(3) * _twice_area(p) / square
     return result
@@ -126,45 +122,74 @@ def triangulated(boundary: Sides, inside: Points) -> Mesh | Missing:
     wanted = np.arange(len(boundary.ends)) * base + boundary.following
     _, found = _lookup((corners * base + np.roll(corners, -1, axis=1)).ravel(), wanted)
     if not found.all():
-        return Missing(int((~found).sum()), _place(boundary.middles[~found]))
+        return _missing(boundary, ~found)
     corners = corners[_metal(corners, delaunay.neighbors.astype(np.intp), boundary, base)]
-    if len(corners) == 0:
-        return Missing(len(boundary.ends), _place(boundary.ends))
-    used, corners = np.unique(corners, return_inverse=True)
-    corners = corners.reshape(-1, 3)
+    used = np.unique(corners)
     number = np.full(base, -1)
     number[used] = np.arange(len(used))
-    points, base = points[used], len(used)
+    if (number[: len(boundary.ends)] < 0).any():
+        return _missing(boundary, number[: len(boundary.ends)] < 0)
+    return _curved(points[used], number[corners], number[: len(boundary.ends)], boundary)
 
-    start, stop = corners, np.roll(corners, -1, axis=1)
-    keys = np.minimum(start, stop) * base + np.maximum(start, stop)
+
+def _missing(boundary: Sides, which: NDArray[np.bool_]) -> Missing:
+    return Missing(int(which.sum()), _place(boundary.middles[which]))
+
+
+def _curved(points: Points, corners: Integers, start: Integers, boundary: Sides) -> Mesh | Missing:
+    """Return the mesh of *corners* (m, 3) with the sides of *boundary*, from nodes *start*, bent.
+
+    *start* (n,) are the nodes where the sides begin.
+    """
+    base, stop = len(points), start[boundary.following]
+    keys = _keys(corners, np.roll(corners, -1, axis=1), base)
     unique, middle = np.unique(keys.ravel(), return_inverse=True)
-    middle = middle.reshape(-1, 3) + base
     middles = (points[unique // base] + points[unique % base]) / 2
-
-    a = number[: len(boundary.ends)]
-    b = a[boundary.following]
-    owners, found = _lookup((start * base + stop).ravel(), a * base + b)
-    found &= (a >= 0) & (b >= 0)
+    directed = (corners * base + np.roll(corners, -1, axis=1)).ravel()
+    owners, found = _lookup(directed, start * base + stop)
     if not found.all():
-        return Missing(int((~found).sum()), _place(boundary.middles[~found]))
-    owners //= 3
-    side, _ = _lookup(unique, np.minimum(a, b) * base + np.maximum(a, b))
+        return _missing(boundary, ~found)
+    side, _ = _lookup(unique, _keys(start, stop, base))
     middles[side] = boundary.middles
-    nodes = np.concatenate([points, middles])
-    triangles = np.concatenate([corners, middle], axis=1)
-    edges = np.stack([a, side + base, b], axis=1)
-    straight = _straighten(nodes, triangles, edges, owners)
-    x = nodes[triangles]
-    folded = (_jacobians(x).min(axis=1) <= 0) | (_quality(x[:, :3]) < SLIVER)
+    return _checked(
+        Mesh(
+            nodes=np.concatenate([points, middles]),
+            triangles=np.concatenate([corners, middle.reshape(-1, 3) + base], axis=1),
+            edges=np.stack([start, side + base, stop], axis=1),
+            loops=boundary.loops,
+            owners=owners // 3,
+            straight=np.zeros(len(start), dtype=bool),
+        )
+    )
+
+
+def _keys(a: Integers, b: Integers, base: int) -> Integers:
+    """Return one number for each side, the same from both its ends."""
+    result: Integers = np.minimum(a, b) * base + np.maximum(a, b)
+    return result
+
+
+def _checked(mesh: Mesh) -> Mesh | Missing:
+    """Return *mesh* unfolded, numbered round the ring, or what stays folded.
+
+    Numbered so, the minimum-degree ordering of the solver fills in a third.
+    """
+    nodes = mesh.nodes.copy()
+    straight = _straighten(nodes, mesh.triangles, mesh.edges, mesh.owners)
+    x = nodes[mesh.triangles]
+    folded = (_jacobians(x).min(axis=1) <= 0) | (quality(x[:, :3]) < SLIVER)
     if folded.any():
         return Missing(int(folded.sum()), _place(x[folded].mean(axis=1)))
     order = np.argsort(np.arctan2(nodes[:, 1], nodes[:, 0]), kind="stable")
-    # Numbered round the ring: the minimum-degree ordering of the solver then fills in a third.
-    renumbered = np.empty_like(order)
-    renumbered[order] = np.arange(len(order))
+    number = np.empty_like(order)
+    number[order] = np.arange(len(order))
     return Mesh(
-        nodes[order], renumbered[triangles], renumbered[edges], boundary.loops, owners, straight
+        nodes[order],
+        number[mesh.triangles],
+        number[mesh.edges],
+        mesh.loops,
+        mesh.owners,
+        straight,
     )
 
 

@@ -139,6 +139,47 @@ def _runs(breaks: NDArray[np.bool_], total: Floats) -> tuple[Integers, Floats, F
     return first, edges[:-1], np.diff(edges)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Scale:
+    """Lengths along all pieces in a row against the number of sides they hold.
+
+    ``along`` (n + 1,) mm where pieces start, ``marks`` (k + 1,) mm where ``sides`` (k + 1,) were
+    counted, ``at`` (n + 1,) the mark at the start of each piece.
+    """
+
+    along: Floats
+    marks: Floats
+    sides: Floats
+    at: Integers
+
+
+def _scaled(pieces: _Pieces, spacing: Floats, size: Size | None) -> _Scale:
+    """Return the scale of sides about *spacing* (one per contour) long, less where *size* is."""
+    fine = np.ones(len(pieces.length), dtype=int)
+    if size is not None:
+        fine = np.maximum(np.ceil(pieces.length / FINE).astype(int), 1)
+    piece = np.repeat(np.arange(len(fine)), fine)
+    part = (_counted(fine) + 0.5) / fine[piece]
+    wanted = _resolved(pieces, spacing[pieces.loop])[piece]
+    if size is not None:
+        wanted = np.minimum(wanted, size(_at(pieces, piece, part)))
+    along = np.concatenate([[0.0], np.cumsum(pieces.length)])
+    # From the pieces' own starts, not summed up: a rounding error would fall into another contour.
+    marks = along[piece] + (part - 0.5 / fine[piece]) * pieces.length[piece]
+    return _Scale(
+        along=along,
+        marks=np.append(marks, along[-1]),
+        sides=np.concatenate([[0.0], np.cumsum((pieces.length / fine)[piece] / wanted)]),
+        at=np.concatenate([[0], np.cumsum(fine)]),
+    )
+
+
+def _counted(counts: Integers) -> Integers:
+    """Return 0, 1, 2 ... anew for each of *counts*."""
+    result: Integers = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
+    return result
+
+
 def sides(contours: Sequence[Contour], spacing: Floats, *, size: Size | None = None) -> Sides:
     """Divide *contours* into element sides about *spacing* (one per contour, mm) long.
 
@@ -146,36 +187,29 @@ def sides(contours: Sequence[Contour], spacing: Floats, *, size: Size | None = N
     Every run between two corners holds a whole number of sides, in proportion to size.
     """
     pieces = _pieces(contours, spacing, size)
-    along = np.concatenate([[0.0], np.cumsum(pieces.length)])
-    fine = np.ones(len(pieces.length), dtype=int)
-    if size is not None:
-        fine = np.maximum(np.ceil(pieces.length / FINE).astype(int), 1)
-    piece = np.repeat(np.arange(len(fine)), fine)
-    part = (np.arange(len(piece)) - np.repeat(np.cumsum(fine) - fine, fine) + 0.5) / fine[piece]
-    wanted = _resolved(pieces, spacing[pieces.loop])[piece]
-    if size is not None:
-        wanted = np.minimum(wanted, size(_at(pieces, piece, part)))
-    lengths = (pieces.length / fine)[piece]
-    scale = np.concatenate([[0.0], np.cumsum(lengths / wanted)])
-    # From the pieces' own starts, not summed up: a rounding error would fall into another contour.
-    marks = np.append(along[piece] + (part - 0.5 / fine[piece]) * pieces.length[piece], along[-1])
-    ends_of_pieces = np.concatenate([[0], np.cumsum(fine)])
-
-    first, begin, width = _runs(pieces.breaks, scale[ends_of_pieces])
+    scale = _scaled(pieces, spacing, size)
+    first, begin, width = _runs(pieces.breaks, scale.sides[scale.at])
     loop = pieces.loop[first]
     alone = np.bincount(loop, minlength=len(contours))[loop] == 1
     count = np.maximum(np.ceil(width - 0.05).astype(int), np.where(alone, FEWEST, 1))
-    run = np.repeat(np.arange(len(count)), count)
-    step = np.arange(len(run)) - np.repeat(np.cumsum(count) - count, count)
-    starts = np.interp(begin[run] + width[run] * step / count[run], scale, marks)
-    stops = np.interp(begin[run] + width[run] * (step + 1) / count[run], scale, marks)
+    run, step = np.repeat(np.arange(len(count)), count), _counted(count)
+
+    def reached(number: Integers) -> Floats:
+        part = begin[run] + width[run] * number / count[run]
+        return np.asarray(np.interp(part, scale.sides, scale.marks))
 
     def placed(s: Floats) -> Points:
-        index = np.clip(np.searchsorted(along, s, side="right") - 1, 0, len(along) - 2)
-        return _at(pieces, index, (s - along[index]) / pieces.length[index])
+        index = np.searchsorted(scale.along, s, side="right") - 1
+        index = np.clip(index, 0, len(pieces.length) - 1)
+        return _at(pieces, index, (s - scale.along[index]) / pieces.length[index])
 
-    loops = loop[run]
+    starts, stops = reached(step), reached(step + 1)
+    return Sides(placed(starts), placed((starts + stops) / 2), _following(loop[run]), loop[run])
+
+
+def _following(loops: Integers) -> Integers:
+    """Return the number (n,) of the side after each, the first of its contour after the last."""
     following = np.arange(1, len(loops) + 1)
     last = np.flatnonzero(np.diff(loops, append=-1))
     following[last] = np.concatenate([[0], last[:-1] + 1])
-    return Sides(placed(starts), placed((starts + stops) / 2), following, loops)
+    return following

@@ -10,9 +10,9 @@ from scipy.sparse.csgraph import connected_components
 
 from openwork.errors import RuleError
 from openwork.shape.contour import Contour, Floats, Points, reverse
-from openwork.strength.grid import CLEAR, clear_of, grid_nodes, in_metal
-from openwork.strength.sampling import Size, sides
-from openwork.strength.triangles import Mesh, Missing, triangulated
+from openwork.strength.meshing.grid import CLEAR, clear_of, grid_nodes, in_metal
+from openwork.strength.meshing.sides import Size, sides
+from openwork.strength.meshing.triangles import Mesh, Missing, triangulated
 
 TRIES = 4
 
