@@ -114,7 +114,7 @@ def test_the_help_imports_nothing_heavy() -> None:
     code = (
         "import sys\nfrom openwork.cli import main\n"
         "try: main(['--help'])\nexcept SystemExit: pass\n"
-        "heavy = {'numpy', 'scipy', 'shapely', 'pydantic', 'rich', 'tomlkit'}\n"
+        "heavy = {'numpy', 'scipy', 'shapely', 'pydantic', 'rich', 'svgwrite', 'tomlkit'}\n"
         "print(sorted(heavy & set(sys.modules)))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
