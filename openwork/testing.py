@@ -21,12 +21,12 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.defects import defects
-from openwork.design import Design, design
 from openwork.fill.finish import finished, repeated
 from openwork.fill.site import Site
+from openwork.measure.defects import defects
+from openwork.ring import Design, design
 from openwork.shape.contour import Contour, area, circle, polygon, rotated
-from openwork.spec import Spec
+from openwork.spec.spec import Spec
 
 SAMPLING = 1e-4  # mm between an arc and the chords that stand for it in the measurements
 LENGTH = 1e-3  # mm a limit may be missed by

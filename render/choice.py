@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from openwork.design import Design
-from openwork.explore.balanced import balanced
-from openwork.explore.variants import Entry, Value, all_made
-from openwork.explore.vary import crossed
-from openwork.spec import Spec
-
-from ._layout import Arranged, arranged
-from .compare import compare_svg
-from .marks import compared, ring_at
-from .notebook import pages_html
-from .page import page_html
-from .sheet import common_line, sheet_svgs
+from openwork.explore.variants.axes import crossed
+from openwork.explore.variants.balanced import balanced
+from openwork.explore.variants.variants import Entry, Value, all_made
+from openwork.render.browser.page import page_html
+from openwork.render.notebook import pages_html
+from openwork.render.paper.common import common_line
+from openwork.render.paper.layout import Arranged, arranged
+from openwork.render.sheet.compare import compare_svg
+from openwork.render.sheet.marks import compared, ring_at
+from openwork.render.sheet.sheet import sheet_svgs
+from openwork.ring import Design
+from openwork.spec.spec import Spec
 
 COUNT = 24  # variants that fill one page
 
@@ -80,7 +80,7 @@ def sheet(
     key instead, the first across and the others down; a key without a dot is a parameter of the
     pattern. Raises SpecError for a name, a key or values that cannot be.
 
-    >>> from openwork.spec import from_toml
+    >>> from openwork.spec.spec import from_toml
     >>> spec = from_toml("[ring]\\nteeth = 32\\n[mount]\\ncircle = 80.0")
     >>> rings = sheet(spec, pattern="spokes", vary={"count": [15, 20], "web.rib": [2.0, 3.0]})
     >>> list(rings), len(rings["A2"].openings), rings["B1"].spec.web.rib

@@ -13,13 +13,14 @@ import html
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from .family import family_svgs
-from .preview import preview_svg
-from .svg import clean, design_recipe
+from openwork.render.drawing.canvas import clean
+from openwork.render.drawing.recipe import design_recipe
+from openwork.render.family.sheet import family_svgs
+from openwork.render.ring.preview import preview_svg
 
 if TYPE_CHECKING:
-    from openwork.design import Design
-    from openwork.explore.family import Family
+    from openwork.explore.family.family import Family
+    from openwork.ring import Design
 
 
 def picture(design: Design) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import json
+import re
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -12,34 +13,30 @@ import jsonschema
 import pytest
 
 from openwork.fill.registry import patterns
-from openwork.schema import SCHEMA, schema, text
+from openwork.spec.schema import SCHEMA, schema, text
 
 ROOT = Path(__file__).parents[1]
-# Imports point from later lines to earlier ones, or stay inside a name; the longest name counts.
+# Imports point from later lines to earlier ones, or stay inside a room; the longest name counts.
 ORDER = [
-    ["openwork.errors", "openwork.files", "openwork.table"],
-    ["openwork.wording"],
-    ["openwork.faults", "openwork.toml"],
-    ["openwork.strength.load", "openwork.explore.goal"],
-    ["openwork.shape"],
+    ["openwork.errors", "openwork.files", "openwork.shape"],
+    ["openwork.shape.gauging", "openwork.shape.parallel", "openwork.shape.tracing"],
+    ["openwork.strength.meshing", "openwork.tables"],
     ["openwork.part"],
-    ["openwork.fill"],
-    ["openwork.look", "openwork.looks"],
+    ["openwork.fill", "openwork.strength"],
     ["openwork.spec"],
-    ["openwork.schema"],
-    ["openwork.template"],
-    ["openwork.design"],
-    ["openwork.defects"],
-    ["openwork.testing"],
-    ["openwork.figures"],
-    ["openwork.limits"],
-    ["openwork.strength"],
-    ["openwork.patterns"],
+    ["openwork.ring"],
+    ["openwork.patterns", "openwork.measure", "openwork.render.drawing", "openwork.render.solid"],
+    ["openwork.testing", "openwork.explore.mass", "openwork.render.ring"],
     ["openwork.explore"],
+    ["openwork.explore.family", "openwork.explore.variants"],
+    ["openwork.render.paper", "openwork.render.extras"],
+    ["openwork.render.accept", "openwork.render.browser", "openwork.render.sheet"],
+    ["openwork.render.family", "openwork.render.shop"],
     ["openwork.render"],
     ["openwork"],
     ["openwork.commands"],
     ["openwork.cli"],
+    ["openwork.__main__"],
 ]
 RANKS = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
@@ -80,6 +77,40 @@ def wrong_imports(name: str, tree: ast.AST) -> list[str]:
     ]
 
 
+def faces() -> dict[str, frozenset[str]]:
+    """Return what each room shows to the others: the ``__all__`` of its package."""
+    packages = [path for path in sources() if path.name == "__init__.py"]
+    return {module(path): face(ast.parse(path.read_text("utf-8"))) for path in packages}
+
+
+def face(tree: ast.Module) -> frozenset[str]:
+    """Return the names in the ``__all__`` of a package, none where it has none."""
+    for node in tree.body:
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "__all__":
+            return frozenset(ast.literal_eval(node.value))
+    return frozenset()
+
+
+def hidden_imports(name: str, tree: ast.AST, shown: dict[str, frozenset[str]]) -> list[str]:
+    """Return what the module *name* imports of other rooms past their faces."""
+    return [
+        f"{name} imports {other} past the face of {room}"
+        for other in imported(tree)
+        for room, part in doors(name, other)
+        if room != "openwork" and room in shown and part not in shown[room]
+    ]
+
+
+def doors(name: str, other: str) -> Iterator[tuple[str, str]]:
+    """Yield each room on the way from module *name* to *other*, and what is taken from it."""
+    here, there = name.split("."), other.split(".")
+    shared = 0
+    while shared < min(len(here), len(there)) - 1 and here[shared] == there[shared]:
+        shared += 1
+    for depth in range(shared + 1, len(there)):
+        yield ".".join(there[:depth]), there[depth]
+
+
 def test_imports_point_inwards() -> None:
     assert len(sources()) > 40
     trees = {module(path): ast.parse(path.read_text("utf-8")) for path in sources()}
@@ -90,23 +121,49 @@ def test_imports_point_inwards() -> None:
 @pytest.mark.parametrize(
     ("name", "code"),
     [
-        ("openwork.shape.trace", "from openwork.part.chain import Chain"),
+        ("openwork.shape.tracing.trace", "from openwork.part.chain import Chain"),
         ("openwork.part.blank", "def f():\n    from openwork import spec"),
         ("openwork.fill.finish", "import openwork.patterns.honeycomb"),
-        ("openwork.design", "from openwork.patterns import honeycomb"),
-        ("openwork.explore.tune", "from openwork.render.svg import ring_svg"),
-        ("openwork.explore.goal", "from openwork.spec import Spec"),
+        ("openwork.ring", "from openwork.patterns import honeycomb"),
+        ("openwork.explore.mass.tune", "from openwork.render.ring.outline import ring_svg"),
+        ("openwork.tables.goal", "from openwork.spec.spec import Spec"),
     ],
 )
 def test_the_check_of_imports_can_fail(name: str, code: str) -> None:
     assert wrong_imports(name, ast.parse(code)) != []
 
 
+def test_rooms_import_only_each_others_faces() -> None:
+    shown = faces()
+    trees = {module(path): ast.parse(path.read_text("utf-8")) for path in sources()}
+    found = [fault for name, tree in trees.items() for fault in hidden_imports(name, tree, shown)]
+    assert found == []
+
+
+def test_a_face_shows_what_is_there() -> None:
+    for room, names in faces().items():
+        folder = ROOT.joinpath(*room.split("."))
+        if room != "openwork":
+            assert not [n for n in names if not any(folder.glob(f"{n}*"))], room
+
+
+@pytest.mark.parametrize(
+    ("name", "code"),
+    [
+        ("openwork.part.pads", "from openwork.shape.tracing.corners import corners"),
+        ("openwork.render.shop.dxf", "from openwork.render.sheet import caption"),
+        ("openwork.shape.parallel.offset", "def f():\n    import openwork.shape.gauging.ridges"),
+    ],
+)
+def test_the_check_of_faces_can_fail(name: str, code: str) -> None:
+    assert hidden_imports(name, ast.parse(code), faces()) != []
+
+
 @pytest.mark.parametrize("room", ["shape", "part", "fill", "strength", "patterns"])
 def test_what_takes_plain_values_does_not_know_the_spec(room: str) -> None:
-    for path in (ROOT / "openwork" / room).glob("*.py"):
+    for path in (ROOT / "openwork" / room).rglob("*.py"):
         names = imported(ast.parse(path.read_text("utf-8")))
-        assert not [name for name in names if home(name) in {"openwork.spec", "openwork.design"}]
+        assert not [name for name in names if home(name) in {"openwork.spec", "openwork.ring"}]
 
 
 def spoken(tree: ast.AST) -> list[str]:
@@ -139,7 +196,7 @@ def test_the_packages_of_the_wheel_are_those_of_the_tree() -> None:
 
 
 def test_the_schema_is_up_to_date() -> None:
-    assert SCHEMA.read_text("utf-8") == text({}), "python -m openwork.schema renews it"
+    assert SCHEMA.read_text("utf-8") == text({}), "python -m openwork.spec.schema renews it"
 
 
 GALLERY = sorted((ROOT / "gallery").rglob("spec.toml"))
@@ -155,3 +212,18 @@ def test_every_gallery_spec_passes_the_schema(path: Path) -> None:
     for checked in (json.loads(SCHEMA.read_text("utf-8")), schema(patterns())):
         jsonschema.Draft202012Validator.check_schema(checked)
         jsonschema.validate(data, checked)
+
+
+def test_pre_commit_runs_what_make_check_runs() -> None:
+    make = (ROOT / "Makefile").read_text("utf-8")
+    hooks = (ROOT / ".pre-commit-config.yaml").read_text("utf-8")
+    (parts,) = re.findall(r"^check: (.*)$", make, re.M)
+    assert re.findall(r"entry: make (\w+)", hooks) == parts.split()
+
+
+def test_ci_runs_the_targets_of_the_makefile() -> None:
+    make = (ROOT / "Makefile").read_text("utf-8")
+    run = (ROOT / ".ci" / "run").read_text("utf-8")
+    targets = re.findall(r"^make (\w+)$", run, re.M)
+    assert targets == ["test", "check", "wheel", "sweep"]
+    assert all(re.search(rf"^{target}:", make, re.M) for target in targets)

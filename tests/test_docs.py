@@ -1,8 +1,11 @@
-"""The examples of README.md and DEVELOPERS.md run."""
+"""The examples of README.md, of DEVELOPERS.md and of the reference run."""
 
+import doctest
 import re
 import subprocess
 import sys
+from html.parser import HTMLParser
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -39,7 +42,7 @@ def test_readme_commands_are_known(line: str) -> None:
 def test_readme_tour_runs(tmp_path: Path) -> None:
     tour = next(body for body in blocks("README.md", "") if "openwork new" in body)
     for line in tour.splitlines():
-        command = [sys.executable, "-m", "openwork.cli", *line.split()[1:]]
+        command = [sys.executable, "-m", "openwork", *line.split()[1:]]
         done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
         assert done.returncode == 0, f"{line}\n{done.stderr}"
     assert (tmp_path / "courier" / "ring.svg").exists()
@@ -57,7 +60,7 @@ def test_readme_tour_runs(tmp_path: Path) -> None:
 )
 def test_the_other_commands_run(line: str, tmp_path: Path) -> None:
     words = line.replace(" gallery/", f" {ROOT}/gallery/").split()[1:]
-    command = [sys.executable, "-m", "openwork.cli", *words]
+    command = [sys.executable, "-m", "openwork", *words]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
 
@@ -81,3 +84,80 @@ def test_the_table_of_families_is_up_to_date() -> None:
     pictures = re.findall(r"\]\((gallery/[^)]*)\)", text)
     assert pictures
     assert all((ROOT / picture).is_file() for picture in pictures)
+
+
+CHAIN = re.findall(
+    r"^\| `(openwork[.\w]+)` \| `(\w+)` \| (\S+) \|",
+    (ROOT / "DEVELOPERS.md").read_text("utf-8"), re.M,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("module", "name", "value"), CHAIN)
+def test_the_chain_of_tolerances_is_that_of_the_code(module: str, name: str, value: str) -> None:
+    assert getattr(import_module(module), name) == float(value)
+
+
+def test_the_chain_of_tolerances_closes() -> None:
+    chain = {(module.rpartition(".")[2], name): float(value) for module, name, value in CHAIN}
+    assert chain["site", "CHORD"] < chain["classes", "SAME_COPY"] < chain["finish", "TRACE"]
+    assert chain["gauge", "FINE"] < chain["margins", "SLACK"]
+    assert chain["testing", "SAMPLING"] < chain["testing", "LENGTH"] <= chain["margins", "SLACK"]
+
+
+class Page(HTMLParser):
+    """The blocks of code of a page, and the names that it explains."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.blocks: list[str] = []
+        self.names: list[str] = []
+        self.inside = False
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag == "pre":
+            self.inside = True
+            self.blocks.append("")
+        if tag == "section" and (name := dict(attrs).get("id")):
+            self.names.append(name)
+
+    def handle_endtag(self, tag: str) -> None:
+        self.inside = self.inside and tag != "pre"
+
+    def handle_data(self, data: str) -> None:
+        if self.inside:
+            self.blocks[-1] += data
+
+
+@pytest.fixture(scope="module")
+def reference(tmp_path_factory: pytest.TempPathFactory) -> Page:
+    folder = tmp_path_factory.mktemp("docs")
+    command = [sys.executable, "-m", "tools.reference", str(folder)]
+    subprocess.run(command, cwd=ROOT, capture_output=True, check=True)
+    return Page((folder / "index.html").read_text("utf-8"))
+
+
+def test_the_reference_explains_every_public_name(reference: Page) -> None:
+    import openwork
+    from tools.reference import SHOWN
+
+    names = [*openwork.__all__, *(name for names in SHOWN.values() for name in names)]
+    assert set(names) <= set(reference.names)
+
+
+def test_every_block_of_code_of_the_reference_runs(
+    reference: Page, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from tools.reference import SHOWN
+
+    monkeypatch.chdir(ROOT)
+    known = {name: value for module in SHOWN for name, value in vars(import_module(module)).items()}
+    blocks = [block for block in reference.blocks if "tooth band" not in block]  # a picture
+    examples = [
+        doctest.DocTestParser().get_doctest(one, {**known}, "page", None, 0) for one in blocks
+    ]
+    assert examples
+    assert all(one.examples for one in examples)
+    found = [doctest.DocTestRunner(verbose=False).run(one) for one in examples]
+    assert sum(one.attempted for one in found) >= 6
+    assert sum(one.failed for one in found) == 0

@@ -10,11 +10,12 @@ import shapely
 import svgelements
 
 import openwork
-from openwork.defects import defects
 from openwork.fill.registry import patterns
-from openwork.limits import keep
-from openwork.render.svg import recipe, ring_svg
-from openwork.spec import from_toml
+from openwork.measure.defects import defects
+from openwork.measure.limits import keep
+from openwork.render.drawing.recipe import recipe
+from openwork.render.ring.outline import ring_svg
+from openwork.spec.spec import from_toml
 
 GALLERY = Path(__file__).parents[1] / "gallery"
 EXAMPLES = sorted(path.parent for path in GALLERY.glob("*/spec.toml"))

@@ -1,4 +1,4 @@
-"""What a notebook shows, and the five names a script needs."""
+"""What a notebook shows, and the names a script needs."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from xml.etree import ElementTree
 import pytest
 
 import openwork
-from openwork.design import Design
 from openwork.errors import RuleError, SpecError
-from openwork.explore.family import Family
-from openwork.explore.variants import Variant, made
-from openwork.render._layout import arranged
+from openwork.explore.family.family import Family
+from openwork.explore.variants.variants import Variant, made
 from openwork.render.choice import Sheet
-from openwork.render.family import family_svgs
-from openwork.render.svg import recipe
-from openwork.spec import Spec, changed, from_toml
+from openwork.render.drawing.recipe import recipe
+from openwork.render.family.sheet import family_svgs
+from openwork.render.paper.layout import arranged
+from openwork.ring import Design
+from openwork.spec.spec import Spec, changed, from_toml
 
 SPEC = """
 title = "Harbour <b>42</b>"
@@ -133,7 +133,7 @@ def test_a_family_shows_itself_as_its_sheets() -> None:
 def test_a_ring_is_taken_from_its_mark() -> None:
     rings = openwork.sheet(spec(), pattern="honeycomb", vary={"columns": [40, 41]})
     assert rings["a1"].pattern == openwork.design(changed(spec(), {"pattern": {
-        "name": "honeycomb", "seed": 1, "columns": 40}}, source="")).pattern  # fmt: skip
+        "name": "honeycomb", "seed": 1, "columns": 40}})).pattern  # fmt: skip
     with pytest.raises(RuleError, match=r"A2: cannot be made: .*multiple of"):
         rings["A2"]
     with pytest.raises(SpecError, match="mark 'Z9': not on the sheet"):
@@ -161,10 +161,16 @@ def test_what_cannot_vary_is_refused(vary: dict[str, list[float]], words: str) -
         openwork.sheet(spec(), vary=vary)
 
 
-def test_five_names_are_public_and_nothing_is_imported_before_its_time() -> None:
-    assert sorted(openwork.__all__) == ["design", "family", "load", "sheet", "tune"]
+def test_the_front_door_shows_what_is_public_and_nothing_else() -> None:
+    functions = {"design", "family", "figures", "load", "sheet", "tune"}
+    errors = {"OutOfReachError", "RuleError", "SpecError"}
+    assert set(dir(openwork)) == set(openwork.__all__) == functions | errors
+    assert all(issubclass(getattr(openwork, name), Exception) for name in errors)
+
+
+def test_nothing_is_imported_before_its_time() -> None:
     code = (
-        "import sys, openwork\n"
+        "import sys, openwork\ndir(openwork)\n"
         "heavy = {'numpy', 'shapely', 'pydantic', 'click'}\n"
         "assert not heavy & set(sys.modules)\n"
         "assert all(callable(getattr(openwork, name)) for name in openwork.__all__)\n"

@@ -7,16 +7,16 @@ from functools import cache
 
 import pytest
 
-from openwork.defects import defects
-from openwork.design import design
 from openwork.errors import RuleError
-from openwork.figures import figures
 from openwork.fill.parameters import parameter_faults
 from openwork.fill.registry import patterns
 from openwork.fill.site import site as open_site
-from openwork.limits import limits_broken
+from openwork.measure.defects import defects
+from openwork.measure.figures import figures
+from openwork.measure.limits import limits_broken
 from openwork.part.blank import blank
-from openwork.spec import Spec
+from openwork.ring import design
+from openwork.spec.spec import Spec
 from openwork.testing import SITES, site_spec
 
 TRIES = 20  # rings for each family

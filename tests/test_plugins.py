@@ -45,7 +45,7 @@ def installed(tmp_path: Path) -> dict[str, str]:
 
 
 def openwork(*words: str, env: dict[str, str], cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "openwork.cli", *words]
+    command = [sys.executable, "-m", "openwork", *words]
     return subprocess.run(command, env=env, cwd=cwd, capture_output=True, text=True, check=False)
 
 

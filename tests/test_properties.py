@@ -5,12 +5,11 @@ import shapely
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-import openwork.patterns  # noqa: F401 (registers the families)
-from openwork.design import design
 from openwork.errors import RuleError, SpecError
-from openwork.fill.registry import PATTERNS
+from openwork.fill.registry import patterns
+from openwork.ring import design
 from openwork.shape.contour import area, polygon
-from openwork.spec import Spec
+from openwork.spec.spec import Spec
 from openwork.testing import least_distance, shapes
 
 BOLT_CIRCLES = {3: 86.0, 4: 104.0, 5: 110.0}
@@ -30,7 +29,7 @@ specs = st.builds(
     st.floats(1.0, 6.0),
     st.floats(7.2, 10.0),
     st.floats(1.0, 8.0),
-    st.sampled_from(sorted(PATTERNS)),
+    st.sampled_from(sorted(patterns())),
     st.integers(0, 2**32 - 1),
 )
 

@@ -1,1 +1,3 @@
 """One module per command; each holds a click command called ``command``."""
+
+__all__ = []

@@ -7,11 +7,15 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from openwork.errors import RuleError, SpecError
+from openwork.render.paper.tiles import PAPERS
+
+if TYPE_CHECKING:
+    from openwork.spec.spec import Spec
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -58,11 +62,11 @@ def paper_option(function: F) -> F:
     """Add ``--paper``, the name of the paper of sheets."""
     return click.option(
         "--paper",
-        type=click.Choice(["A4", "A3", "Letter"], case_sensitive=False),
+        type=click.Choice(PAPERS, case_sensitive=False),
         default="A4",
         show_default=True,
         metavar="NAME",
-        help="A4, A3 or Letter, landscape.",
+        help=f"{', '.join(PAPERS[:-1])} or {PAPERS[-1]}, landscape.",
     )(function)
 
 
@@ -80,6 +84,19 @@ def out_folder(out: Path | None, spec: Path) -> Path:
     'out/harbour'
     """
     return out if out is not None else OUT / spec.stem
+
+
+def loaded(spec: Path, changes: Mapping[str, object]) -> Spec:
+    """Return the spec in the file *spec* with the *changes* of ``--set``; raises SpecError."""
+    from openwork.spec.spec import load
+
+    return load(spec, changes, cause="--set")
+
+
+def tell(paths: Sequence[Path], *words: str) -> None:
+    """Print which files were written, and *words* below, a line each."""
+    for line in (*(f"wrote {path}" for path in paths), *words):
+        click.echo(line)
 
 
 @contextmanager

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from openwork.explore.family import Family
-    from openwork.explore.size import Size
+    from openwork.explore.family.family import Family
+    from openwork.explore.family.size import Size
 
 Row = tuple[str, ...]
 

@@ -9,9 +9,9 @@ from openwork.commands._common import formats_of, numbered
 from openwork.render.extras import PAGES, demand
 
 if TYPE_CHECKING:
-    from openwork.explore.variants import Entry
-    from openwork.render.sheet import Arranged, Place
-    from openwork.spec import Spec
+    from openwork.explore.variants.variants import Entry
+    from openwork.render.sheet.sheet import Arranged, Place
+    from openwork.spec.spec import Spec
 
 # Formats, each with the extra it needs and the packages of that.
 FORMATS: Mapping[str, tuple[str, tuple[str, ...]]] = {
@@ -36,9 +36,10 @@ def pages(
     date: str,
 ) -> dict[str, str]:
     """Return the sheets, their index where there are several, and the comparison, by name."""
-    from openwork.render.compare import compare_svg  # noqa: PLC0415 (the help stays fast)
-    from openwork.render.index import index_svgs  # noqa: PLC0415
-    from openwork.render.sheet import common_line, sheet_svgs  # noqa: PLC0415
+    from openwork.render.paper.common import common_line
+    from openwork.render.sheet.compare import compare_svg
+    from openwork.render.sheet.index import index_svgs
+    from openwork.render.sheet.sheet import sheet_svgs
 
     line = common_line(spec, entries)
     sheets = sheet_svgs(spec, entries, paper=paper, date=date)
@@ -55,14 +56,14 @@ def files(drawn: Mapping[str, str], formats: Sequence[str], title: str) -> dict[
     if "svg" in formats:
         found |= {f"{name}.svg": page for name, page in drawn.items()}
     if "pdf" in formats:
-        from openwork.render.pdf import pages_pdf  # noqa: PLC0415 (an extra)
+        from openwork.render.paper.pdf import pages_pdf
 
         sheets = [page for name, page in drawn.items() if name != "compare"]
         found["sheet.pdf"] = pages_pdf(sheets, title)
         if "compare" in drawn:
             found["compare.pdf"] = pages_pdf([drawn["compare"]], title)
     if "png" in formats:
-        from openwork.render.png import page_png  # noqa: PLC0415 (an extra)
+        from openwork.render.paper.png import page_png
 
         found |= {f"{name}.png": page_png(page) for name, page in drawn.items()}
     return found

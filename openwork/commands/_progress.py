@@ -13,8 +13,8 @@ PATIENCE = 1.0  # seconds before a bar is shown
 
 def tracked(items: Iterable[T], total: int, what: str) -> Iterator[T]:
     """Yield *items*, with a bar on standard error if that is a terminal and they take long."""
-    from rich.console import Console  # noqa: PLC0415 (the help of a command stays fast)
-    from rich.progress import Progress  # noqa: PLC0415
+    from rich.console import Console
+    from rich.progress import Progress
 
     console = Console(stderr=True)
     if not console.is_terminal:

@@ -7,23 +7,23 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from openwork.design import Design
+    from openwork.ring import Design
     from openwork.strength.result import Strength
 
 
 def pictures(ring: Design) -> dict[str, str | bytes]:
     """Return ``stress.svg`` and, where resvg-py is installed, ``stress.png``."""
-    from openwork.render.stress import stress_svg  # noqa: PLC0415 (the help stays fast)
-    from openwork.render.svg import design_recipe  # noqa: PLC0415
-    from openwork.strength.loading import loaded  # noqa: PLC0415
-    from openwork.strength.model import ring_model  # noqa: PLC0415
+    from openwork.render.drawing.recipe import design_recipe
+    from openwork.render.ring.stress import stress_svg
+    from openwork.strength.loading import loaded
+    from openwork.strength.model import ring_model
 
     load = ring.spec.load
     plane = loaded(ring_model(ring.blank, ring.openings), load)
     text = stress_svg(plane, load, title=ring.spec.title, recipe=design_recipe(ring))
     contents: dict[str, str | bytes] = {"stress.svg": text}
     if importlib.util.find_spec("resvg_py"):
-        import resvg_py  # noqa: PLC0415 (an extra)
+        import resvg_py
 
         contents["stress.png"] = bytes(
             resvg_py.svg_to_bytes(svg_string=text, width=1600, dpi=96, background="white")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -13,20 +12,24 @@ import click
 from openwork.commands._common import (
     jobs_option,
     json_option,
+    loaded,
     named,
     out_folder,
     out_option,
     paper_option,
     set_option,
     spec_argument,
+    tell,
 )
 from openwork.commands._progress import tracked
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.explore.alloys import Alloy
-    from openwork.spec import Spec
+    from openwork.spec.spec import Spec
 
 UNKNOWN = "–"
+HEADS = ("material", "mass", "yield", "ultimate", "fatigue", "static safety", "fatigue safety")
 
 
 @click.command("alloys")
@@ -52,21 +55,22 @@ def command(
     Safety is what the metal takes over the stress of the spec's load. With prices per kg in the
     spec, [prices] "7075-T6" = 9.0, the metal of the rings is compared in cost as well.
     """
-    import openwork  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.explore.alloys import alloys, cost_indices  # noqa: PLC0415
-    from openwork.files import write_files  # noqa: PLC0415
-    from openwork.limits import keep  # noqa: PLC0415
-    from openwork.part.material import MATERIALS  # noqa: PLC0415
-    from openwork.render.alloys import alloys_svg  # noqa: PLC0415
+    import openwork
+    from openwork.explore.alloys import alloys, cost_indices
+    from openwork.files import write_files
+    from openwork.measure.limits import keep
+    from openwork.part.material import MATERIALS
+    from openwork.render.family.alloys import alloys_svg
 
-    base = openwork.load(spec, changes)
+    base = loaded(spec, changes)
     with named(spec):
         ring = openwork.design(base)
         keep(ring, openwork.figures(ring))
     making = alloys(ring, jobs=min(jobs or os.cpu_count() or 1, len(MATERIALS)))
-    found = [*tracked(making, len(MATERIALS), "materials")]
+    own = not isinstance(base.ring.material, str)
+    found = [*tracked(making, len(MATERIALS) + own, "materials")]
     costs = cost_indices(found)
-    listed = json.dumps(_plain(base, found, costs), indent=2, allow_nan=False) + "\n"
+    listed = as_text(_plain(base, found, costs))
     contents = {"alloys.svg": alloys_svg(base, found, paper=paper), "alloys.json": listed}
     paths = write_files(out_folder(out, spec), contents)
     if as_json:
@@ -88,28 +92,20 @@ def _plain(spec: Spec, found: Sequence[Alloy], costs: Mapping[str, float]) -> di
 def _summary(
     spec: Spec, found: Sequence[Alloy], costs: Mapping[str, float], paths: Sequence[Path]
 ) -> None:
-    from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
-    from rich.table import Table  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
+    from openwork.commands._table import table
 
-    title = Text(f"{spec.title}: mass in g, strength in MPa")
-    table = Table(title=title, title_justify="left")
-    heads = ("material", "mass", "yield", "ultimate", "fatigue", "static safety", "fatigue safety")
-    for head in (*heads, *(["cost index"] if costs else [])):
-        first = head == "material"
-        name = head.replace(" ", "\n")
-        table.add_column(name, justify="left" if first else "right", no_wrap=True)
-    for one in found:
-        row = [*_row(one), *([_number(costs.get(one.material.name), ".0f")] if costs else [])]
-        table.add_row(*row, style="bold" if one.own else "")
-    console = Console(highlight=False)
-    console.print(table)
+    heads = [head.replace(" ", "\n") for head in (*HEADS, *(["cost index"] if costs else []))]
+    rows = [
+        [*_row(one), *([_number(costs.get(one.material.name), ".0f")] if costs else [])]
+        for one in found
+    ]
+    title = f"{spec.title}: mass in g, strength in MPa"
+    table(
+        title, rows, heads=heads, left=1, bold=next(one.material.name for one in found if one.own)
+    )
     for line in _words(spec, found):
-        console.print(Text(line), soft_wrap=True)
-    for path in paths:
-        console.print(Text(f"wrote {path}"), soft_wrap=True)
-    for line in _cautions(spec, found):
-        console.print(Text(line), soft_wrap=True)
+        click.echo(line)
+    tell(paths, *_cautions(spec, found))
 
 
 def _row(one: Alloy) -> Iterator[str]:
@@ -142,7 +138,7 @@ def _words(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
 
 
 def _cautions(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
+    from openwork.tables.caution import CAUTION
 
     yield (
         f"Fatigue strengths are of unlike numbers of cycles, and what {spec.load.finish} takes "

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,17 +12,20 @@ import click
 from openwork.commands import _strength
 from openwork.commands._common import (
     json_option,
+    loaded,
     named,
     out_folder,
     out_option,
     set_option,
     spec_argument,
+    tell,
 )
 from openwork.errors import SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
-    from openwork.design import Design
-    from openwork.figures import Figures
+    from openwork.measure.figures import Figures
+    from openwork.ring import Design
     from openwork.strength.result import Strength
 
 
@@ -55,14 +57,14 @@ def command(
     """
     if modes and not strong:
         raise SpecError("--modes: goes with --strength")
-    import openwork  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.files import write_files  # noqa: PLC0415
-    from openwork.limits import keep  # noqa: PLC0415
-    from openwork.render.preview import preview_svg  # noqa: PLC0415
-    from openwork.render.svg import ring_svg  # noqa: PLC0415
+    import openwork
+    from openwork.files import write_files
+    from openwork.measure.limits import keep
+    from openwork.render.ring.outline import ring_svg
+    from openwork.render.ring.preview import preview_svg
 
     with named(spec):
-        ring = openwork.design(openwork.load(spec, changes))
+        ring = openwork.design(loaded(spec, changes))
         figures = openwork.figures(ring)
         keep(ring, figures)
         strength = _reckoned(ring, modes=modes) if strong else None
@@ -82,7 +84,7 @@ def command(
 
 
 def _reckoned(ring: Design, *, modes: bool) -> Strength:
-    from openwork.explore.strong import strength_of  # noqa: PLC0415 (only where it is asked for)
+    from openwork.explore.strength_of import strength_of
 
     return strength_of(ring, modes=modes)
 
@@ -91,31 +93,18 @@ def _listed(figures: Figures, strength: Strength | None) -> str:
     plain = figures.as_dict()
     if strength is not None:
         plain["strength"] = strength.as_dict()
-    return json.dumps(plain, indent=2, allow_nan=False) + "\n"
+    return as_text(plain)
 
 
 def _summary(
     ring: Design, figures: Figures, strength: Strength | None, paths: Sequence[Path]
 ) -> None:
-    from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
-    from rich.table import Table  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
+    from openwork.commands._table import table
+    from openwork.tables.caution import CAUTION
 
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
-
-    table = Table(title=Text(ring.spec.title), show_header=False, title_justify="left")
-    for name, value in _rows(ring, figures):
-        table.add_row(name, Text(value))
-    if strength is not None:
-        table.add_section()
-        for name, value in _strength.rows(strength):
-            table.add_row(name, Text(value))
-    console = Console(highlight=False)
-    console.print(table)
-    for path in paths:
-        console.print(Text(f"wrote {path}"), soft_wrap=True)
-    for words in strength.notes if strength is not None else (CAUTION,):
-        console.print(Text(words), soft_wrap=True)
+    more = [] if strength is None else _strength.rows(strength)
+    table(ring.spec.title, _rows(ring, figures), more)
+    tell(paths, *((CAUTION,) if strength is None else strength.notes))
 
 
 def _rows(ring: Design, figures: Figures) -> list[tuple[str, str]]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import importlib.util
-import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -15,6 +14,7 @@ from openwork.commands import _family
 from openwork.commands._common import (
     jobs_option,
     json_option,
+    loaded,
     named,
     numbered,
     out_folder,
@@ -22,13 +22,15 @@ from openwork.commands._common import (
     paper_option,
     set_option,
     spec_argument,
+    tell,
 )
 from openwork.commands._progress import tracked
 from openwork.errors import RuleError
 from openwork.render.extras import PAGES
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
-    from openwork.explore.family import Family
+    from openwork.explore.family.family import Family
 
 
 @click.command("family")
@@ -59,18 +61,17 @@ def command(
     installed; family.csv and family.json. A size that cannot be made keeps its place on the sheet,
     with the reason.
     """
-    import openwork  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.explore.family import gathered, sizes  # noqa: PLC0415
-    from openwork.files import write_files  # noqa: PLC0415
-    from openwork.toml import content  # noqa: PLC0415
+    from openwork.explore.family.family import gathered, sizes
+    from openwork.files import write_files
+    from openwork.tables.toml import content
 
-    base = openwork.load(spec, changes)
+    base = loaded(spec, changes)
     count = len(base.goal.sizes)
     workers = min(jobs or os.cpu_count() or 1, max(count, 1))
     with named(spec):
         found = gathered(base, tracked(sizes(base, jobs=workers), count, "sizes"))
     contents = _sheets(found, paper) | dict(_folders(found, content(spec)))
-    listed = json.dumps(found.as_dict(), indent=2, allow_nan=False) + "\n"
+    listed = as_text(found.as_dict())
     folder = out_folder(out, spec)
     paths = write_files(folder, contents | {"family.json": listed})
     if as_json:
@@ -83,15 +84,15 @@ def command(
 
 def _sheets(family: Family, paper: str) -> dict[str, str | bytes]:
     """Return the files that show the whole family, by name."""
-    from openwork.render.family import family_svgs  # noqa: PLC0415
-    from openwork.render.family_csv import family_csv  # noqa: PLC0415
+    from openwork.render.family.sheet import family_svgs
+    from openwork.render.family.table import family_csv
 
     pages = family_svgs(family, paper=paper)
     files: dict[str, str | bytes] = {
         f"{name}.svg": page for name, page in numbered("family", pages).items()
     }
     if _prints():
-        from openwork.render.pdf import pages_pdf  # noqa: PLC0415 (an extra)
+        from openwork.render.paper.pdf import pages_pdf
 
         files["family.pdf"] = pages_pdf(pages, family.spec.title)
     return files | {"family.csv": family_csv(family)}
@@ -104,14 +105,14 @@ def _prints() -> bool:
 
 def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
     """Yield the files of each size that can be made; the specs keep the comments of *text*."""
-    from openwork.explore.rewrite import rewritten  # noqa: PLC0415
-    from openwork.render.preview import preview_svg  # noqa: PLC0415
-    from openwork.render.svg import ring_svg  # noqa: PLC0415
+    from openwork.render.ring.outline import ring_svg
+    from openwork.render.ring.preview import preview_svg
+    from openwork.spec.rewrite import rewritten
 
     for size in family.made:
         assert size.design is not None
         assert size.figures is not None
-        figures = json.dumps(size.as_dict(), indent=2, allow_nan=False) + "\n"
+        figures = as_text(size.as_dict())
         yield f"{size.teeth}/spec.toml", rewritten(text, size.design.spec)
         yield f"{size.teeth}/ring.svg", ring_svg(size.design, size.figures)
         yield f"{size.teeth}/preview.svg", preview_svg(size.design)
@@ -119,32 +120,20 @@ def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
 
 
 def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
-    from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
-    from rich.table import Table  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
+    from openwork.commands._table import table
+    from openwork.tables.caution import CAUTION
 
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
-
-    console = Console(highlight=False)
-    for title, rows in (
+    for title, (heads, *rows) in (
         (family.spec.title, _family.look(family)),
         ("Drive: diameters in mm, pull of the chain in N", _family.drive(family)),
     ):
-        heads, *others = rows
-        table = Table(title=Text(title), title_justify="left")
-        for head in heads:
-            table.add_column(head, justify="right")
-        for row in others:
-            table.add_row(*row)
-        console.print(table)
+        table(title, rows, heads=heads, left=0)
     for line in (*_family.said(family, folder), family.consistency.line):
-        console.print(Text(line), soft_wrap=True)
-    for path in paths:
-        if path.parent == folder:
-            console.print(Text(f"wrote {path}"), soft_wrap=True)
+        click.echo(line)
+    tell([path for path in paths if path.parent == folder])
     if family.made:
         counts = ", ".join(str(size.teeth) for size in family.made)
-        console.print(Text(f"wrote a folder for each size into {folder}: {counts}"), soft_wrap=True)
+        click.echo(f"wrote a folder for each size into {folder}: {counts}")
     if not _prints():
-        console.print("no family.pdf: pip install 'openwork[pdf]' adds it", markup=False)
-    console.print(Text(CAUTION), soft_wrap=True)
+        click.echo("no family.pdf: pip install 'openwork[pdf]' adds it")
+    click.echo(CAUTION)

@@ -19,10 +19,10 @@ def command(file: Path, force: bool, schema: bool) -> None:
     FILE gets every key with its default, its range and its meaning: a 42-tooth ring that draws
     as it stands.
     """
-    from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.fill.registry import patterns  # noqa: PLC0415
-    from openwork.schema import SCHEMA, text  # noqa: PLC0415
-    from openwork.template import template  # noqa: PLC0415
+    from openwork.files import write_files
+    from openwork.fill.registry import patterns
+    from openwork.spec.schema import SCHEMA, text
+    from openwork.spec.starter import template
 
     if file.exists() and not force:
         raise SpecError(f"{file}: is there already; --force overwrites it")

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import dataclasses
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from openwork.errors import SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from openwork.fill.catalogue import Family
 
 SAMPLE = "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = '{}'\n"
@@ -37,14 +35,11 @@ def command(name: str | None, as_json: bool, figured: bool, out: Path | None) ->
     With NAME, that family alone and what its parameters mean. A parameter without a default is
     chosen to suit the web when it is left out of the spec.
     """
-    from rich.console import Console  # noqa: PLC0415 (the help of a command stays fast)
+    from openwork.fill.catalogue import catalogue
+    from openwork.fill.registry import broken, pattern_named
 
-    from openwork.fill.catalogue import catalogue  # noqa: PLC0415
-    from openwork.fill.registry import broken, pattern_named  # noqa: PLC0415
-
-    console = Console(highlight=False)
     if figured:
-        _explain(console, as_json)
+        _explain(as_json)
         return
     if name is not None:
         pattern_named(name)
@@ -54,64 +49,63 @@ def command(name: str | None, as_json: bool, figured: bool, out: Path | None) ->
         )
     entries = [one for one in catalogue() if name in (None, one.name)]
     if as_json:
-        click.echo(json.dumps([dataclasses.asdict(one) for one in entries], indent=2))
+        click.echo(as_text([dataclasses.asdict(one) for one in entries]), nl=False)
     elif name is None:
-        _list(console, entries)
+        _list(entries)
     else:
-        _describe(console, entries[0])
+        _describe(entries[0])
     for plugin, reason in broken().items():
         click.echo(f"plug-in {plugin}: left out: {reason}", err=True)
     if out is not None and name is not None:
         _draw(name, out, quiet=as_json)
 
 
-def _list(console: Console, entries: list[Family]) -> None:
-    from rich.table import Table  # noqa: PLC0415 (only a person reads the table)
+def _list(entries: list[Family]) -> None:
+    from openwork.commands._table import table
 
-    table = Table("family", "kind", "what it is", "parameters")
-    for one in entries:
-        table.add_row(one.name, one.kind, one.summary, ", ".join(p.name for p in one.parameters))
-    console.print(table)
+    rows = (
+        (one.name, one.kind, one.summary, ", ".join(p.name for p in one.parameters))
+        for one in entries
+    )
+    table(None, rows, heads=("family", "kind", "what it is", "parameters"))
 
 
-def _describe(console: Console, one: Family) -> None:
-    from rich.table import Table  # noqa: PLC0415 (only a person reads the table)
+def _describe(one: Family) -> None:
+    from openwork.commands._table import table
 
-    console.print(f"{one.name} ({one.kind}): {one.summary}")
-    table = Table("parameter", "takes", "default", "meaning")
-    for parameter in one.parameters:
-        default = "suits the web" if parameter.default is None else f"{parameter.default}"
-        takes = parameter.range + (", per bolt" if parameter.per_bolt else "")
-        table.add_row(parameter.name, takes, default, parameter.help)
-    console.print(table)
+    click.echo(f"{one.name} ({one.kind}): {one.summary}")
+    rows = (
+        (
+            parameter.name,
+            parameter.range + (", per bolt" if parameter.per_bolt else ""),
+            "suits the web" if parameter.default is None else f"{parameter.default}",
+            parameter.help,
+        )
+        for parameter in one.parameters
+    )
+    table(None, rows, heads=("parameter", "takes", "default", "meaning"))
     if any(parameter.per_bolt for parameter in one.parameters):
-        console.print("per bolt: a multiple of the symmetry that the bolts leave")
+        click.echo("per bolt: a multiple of the symmetry that the bolts leave")
 
 
-def _explain(console: Console, as_json: bool) -> None:
-    from rich.table import Table  # noqa: PLC0415 (only a person reads the table)
+def _explain(as_json: bool) -> None:
+    from openwork.commands._table import table
+    from openwork.explore.variants.figure_rows import everything
 
-    from openwork.figures import meanings  # noqa: PLC0415
-    from openwork.strength.meaning import MEANING  # noqa: PLC0415
-
-    plain = {name: (one["unit"], one["meaning"]) for name, one in meanings().items()}
-    strength = {f"strength.{name}": (one.unit, one.meaning) for name, one in MEANING.items()}
-    known = plain | strength
+    known = everything()
     if as_json:
-        listed = {name: {"unit": unit, "meaning": text} for name, (unit, text) in known.items()}
-        click.echo(json.dumps(listed, indent=2))
+        listed = {name: {"unit": one.unit, "meaning": one.meaning} for name, one in known.items()}
+        click.echo(as_text(listed), nl=False)
         return
-    table = Table("figure", "unit", "meaning")
-    for name, (unit, text) in known.items():
-        table.add_row(name, "" if unit == "1" else unit, text)
-    console.print(table)
+    rows = ((name, "" if one.unit == "1" else one.unit, one.meaning) for name, one in known.items())
+    table(None, rows, heads=("figure", "unit", "meaning"))
 
 
 def _draw(name: str, out: Path, *, quiet: bool) -> None:
-    import openwork  # noqa: PLC0415 (only where a drawing is asked for)
-    from openwork.files import write_files  # noqa: PLC0415
-    from openwork.render.preview import preview_svg  # noqa: PLC0415
-    from openwork.spec import from_toml  # noqa: PLC0415
+    import openwork
+    from openwork.files import write_files
+    from openwork.render.ring.preview import preview_svg
+    from openwork.spec.spec import from_toml
 
     ring = openwork.design(from_toml(f"title = '{name}'\n" + SAMPLE.format(name)))
     for path in write_files(out, {f"{name}.svg": preview_svg(ring)}):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
@@ -15,20 +14,23 @@ from openwork.commands import _printing
 from openwork.commands._common import (
     jobs_option,
     json_option,
+    loaded,
     named,
     out_folder,
     out_option,
     paper_option,
     set_option,
     spec_argument,
+    tell,
 )
 from openwork.commands._progress import tracked
 from openwork.errors import RuleError, SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
-    from openwork.explore.variants import Entry, Variant
-    from openwork.render.sheet import Arranged
-    from openwork.spec import Spec
+    from openwork.explore.variants.variants import Entry, Variant
+    from openwork.render.sheet.sheet import Arranged
+    from openwork.spec.spec import Spec
 
 COUNT = 24  # variants that fill one page
 
@@ -112,14 +114,13 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     compare, which needs no network. Without --vary all families are shown, in several counts and
     looks. A variant that cannot be made keeps its place, with the reason.
     """
-    from openwork.files import write_files  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.render.marks import compared  # noqa: PLC0415
-    from openwork.render.page import page_html  # noqa: PLC0415
-    from openwork.spec import load  # noqa: PLC0415
+    from openwork.files import write_files
+    from openwork.render.browser.page import page_html
+    from openwork.render.sheet.marks import compared
 
     wanted = _printing.chosen(formats)
     order = order and _figure(order, strong)
-    base = load(spec, changes)
+    base = loaded(spec, changes)
     with named(spec):
         rows = _rows(base, family, vary, count)
         entries = _made(base, rows, jobs or os.cpu_count() or 1, strong, order)
@@ -131,7 +132,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     contents |= {"sheet.html": page_html(base, entries), **picked}
     paths = write_files(out_folder(out, spec), contents)
     if as_json:
-        click.echo(json.dumps(_listed(entries), indent=2, allow_nan=False))
+        click.echo(as_text(_listed(entries)), nl=False)
     else:
         _summary(entries, paths)
     if all(entry.design is None for _, entry in entries):
@@ -142,9 +143,9 @@ def _rows(
     spec: Spec, family: str | None, vary: Sequence[str], count: int | None
 ) -> Sequence[Sequence[Variant]]:
     """Return the variants asked for, in rows."""
-    from openwork.explore.balanced import balanced  # noqa: PLC0415
-    from openwork.explore.vary import varied  # noqa: PLC0415
-    from openwork.fill.registry import pattern_named as known  # noqa: PLC0415
+    from openwork.explore.variants.axes import varied
+    from openwork.explore.variants.balanced import balanced
+    from openwork.fill.registry import pattern_named as known
 
     if family is not None:
         known(family)
@@ -157,7 +158,7 @@ def _rows(
 
 def _figure(name: str, strong: bool) -> str:
     """Return the figure that ``--sort`` means; raises SpecError where it is none, or not known."""
-    from openwork.explore.figured import STRENGTH, known, names  # noqa: PLC0415
+    from openwork.explore.variants.figure_rows import STRENGTH, known, names
 
     key = known(name)
     if key is None:
@@ -175,9 +176,9 @@ def _made(
     spec: Spec, rows: Sequence[Sequence[Variant]], jobs: int, strong: bool, order: str | None
 ) -> Arranged[Entry]:
     """Return the variants as made, at their places on the sheets, by the figure *order* if any."""
-    from openwork.explore.figured import by_figure  # noqa: PLC0415
-    from openwork.explore.variants import all_made  # noqa: PLC0415
-    from openwork.render.sheet import arranged  # noqa: PLC0415
+    from openwork.explore.variants.figure_rows import by_figure
+    from openwork.explore.variants.variants import all_made
+    from openwork.render.sheet.sheet import arranged
 
     variants = [variant for row in rows for variant in row]
     making = all_made(spec, variants, jobs=min(jobs, len(variants)), strong=strong)
@@ -190,8 +191,8 @@ def _made(
 
 def _picked(entries: Arranged[Entry], marks: Sequence[str]) -> dict[str, str]:
     """Return the spec files of the variants at *marks*, by file name."""
-    from openwork.render.marks import ring_at  # noqa: PLC0415
-    from openwork.render.svg import design_recipe  # noqa: PLC0415
+    from openwork.render.drawing.recipe import design_recipe
+    from openwork.render.sheet.marks import ring_at
 
     found = (ring_at(entries, mark, cause="--pick ") for mark in marks)
     return {f"{place.mark}.toml": design_recipe(ring) for place, ring in found}
@@ -211,7 +212,7 @@ def _listed(entries: Arranged[Entry]) -> dict[str, object]:
 
 
 def _summary(entries: Arranged[Entry], paths: Sequence[Path]) -> None:
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
+    from openwork.tables.caution import CAUTION
 
     empty = [(place, entry) for place, entry in entries if entry.design is None]
     total = sum(1 for _ in entries)
@@ -219,12 +220,10 @@ def _summary(entries: Arranged[Entry], paths: Sequence[Path]) -> None:
     for place, entry in empty:
         label = ", ".join((entry.variant.family, *entry.variant.label))
         click.echo(f"  {place.mark} {label}: {'; '.join(entry.reason.splitlines())}")
-    for path in paths:
-        click.echo(f"wrote {path}")
-    click.echo(CAUTION)
+    tell(paths, CAUTION)
 
 
 def _today() -> str:
-    from datetime import date  # noqa: PLC0415
+    from datetime import date
 
     return date.today().isoformat()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,18 +10,21 @@ import click
 
 from openwork.commands._common import (
     json_option,
+    loaded,
     named,
     out_folder,
     out_option,
     set_option,
     spec_argument,
+    tell,
 )
 from openwork.errors import RuleError, SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
-    from openwork.explore.tune import Tuned
-    from openwork.figures import Figures
-    from openwork.spec import Spec
+    from openwork.explore.mass.tune import Tuned
+    from openwork.measure.figures import Figures
+    from openwork.spec.spec import Spec
 
 
 @click.command("tune")
@@ -57,15 +58,15 @@ def command(
     chooses for itself is written down too where it would choose otherwise for the new value.
     Where the mass cannot be reached, the masses that can are told.
     """
-    import openwork  # noqa: PLC0415 (the help of a command stays fast)
-    from openwork.explore.rewrite import rewritten  # noqa: PLC0415
-    from openwork.files import write_files  # noqa: PLC0415
-    from openwork.limits import keep  # noqa: PLC0415
-    from openwork.toml import content  # noqa: PLC0415
+    import openwork
+    from openwork.files import write_files
+    from openwork.measure.limits import keep
+    from openwork.spec.rewrite import rewritten
+    from openwork.tables.toml import content
 
     if mass is not None and not 1 <= mass <= 5000:
         raise SpecError(f"--mass {mass:g}: must be a number from 1 to 5000; 100 works")
-    base = openwork.load(spec, changes)
+    base = loaded(spec, changes)
     with named(spec):
         found = openwork.tune(base, mass, key=key)
         figures = openwork.figures(found.design)
@@ -73,7 +74,7 @@ def command(
     text = rewritten(content(spec), found.spec)
     paths = write_files(out_folder(out, spec), {spec.name: text})
     if as_json:
-        click.echo(json.dumps(_plain(found, figures), indent=2, allow_nan=False))
+        click.echo(as_text(_plain(found, figures)), nl=False)
     else:
         _summary(base, found, figures, paths)
 
@@ -83,41 +84,28 @@ def _plain(found: Tuned, figures: Figures) -> dict[str, Any]:
         "key": found.key,
         "before": found.before,
         "value": found.value,
-        "mass_before": None if math.isnan(found.mass_before) else round(found.mass_before, 4),
-        "mass": round(found.mass, 4),
+        "mass_before": found.mass_before,
+        "mass": found.mass,
         "tried": found.tried,
         "figures": figures.as_dict(),
     }
 
 
 def _summary(base: Spec, found: Tuned, figures: Figures, paths: Sequence[Path]) -> None:
-    from rich.console import Console  # noqa: PLC0415 (only a person reads the table)
-    from rich.table import Table  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
+    from openwork.commands._table import table
+    from openwork.tables.caution import CAUTION
 
-    from openwork.render.svg import CAUTION  # noqa: PLC0415
-
-    table = Table(title=Text(base.title), title_justify="left")
-    table.add_column("")
-    table.add_column("before", justify="right")
-    table.add_column("tuned", justify="right")
-    for name, before, after in _rows(base, found, figures):
-        table.add_row(name, before, after)
-    console = Console(highlight=False)
-    console.print(table)
+    table(base.title, _rows(base, found, figures), heads=("", "before", "tuned"), left=1)
     if found.before == found.value:
-        console.print("nothing to turn: the ring is on target as it is")
-    if added := _added(base, found.spec):
-        words = f"written down too, as the pattern would choose otherwise now: {', '.join(added)}"
-        console.print(Text(words), soft_wrap=True)
-    for path in paths:
-        console.print(Text(f"wrote {path}"), soft_wrap=True)
-    console.print(Text(CAUTION), soft_wrap=True)
+        click.echo("nothing to turn: the ring is on target as it is")
+    if added := ", ".join(_added(base, found.spec)):
+        click.echo(f"written down too, as the pattern would choose otherwise now: {added}")
+    tell(paths, CAUTION)
 
 
 def _rows(base: Spec, found: Tuned, figures: Figures) -> Iterator[tuple[str, str, str]]:
     """Yield name, value before and value now of what the turn has changed."""
-    import openwork  # noqa: PLC0415
+    import openwork
 
     yield f"{found.key}", f"{found.before:g}", f"{found.value:g}"
     try:

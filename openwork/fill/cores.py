@@ -10,7 +10,6 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from scipy.spatial import Voronoi
 
 from openwork.fill.contours import field_polygons
 from openwork.fill.fillings import Cells, Field, Filling, Net, Shapes
@@ -23,7 +22,7 @@ TRACE = 1e-3  # mm between a core and its lines and arcs; as much is added to ei
 QUADRANT = 32  # chords per quarter circle of working buffers
 OUTSIDE = 1 / np.cos(np.pi / (4 * QUADRANT))  # stretches a buffer until its chords clear the arc
 TOUCH = 5e-4  # mm a pocket seems nearer to another or to the rim than it is: chords stand for arcs
-SAME = 1e-7  # mm between two corners of a cell that are one
+SAME_CORNER = 1e-7  # mm between two corners of a cell that are one
 
 
 def cores(filling: Filling, site: Site) -> tuple[list[Contour], Shapely]:
@@ -52,7 +51,7 @@ def _polygons(rings: Sequence[Points]) -> Shapely:
     lines = shapely.linearrings(
         np.concatenate(rings), indices=np.repeat(range(len(counts)), counts)
     )
-    whole = shapely.remove_repeated_points(shapely.polygons(lines), SAME)
+    whole = shapely.remove_repeated_points(shapely.polygons(lines), SAME_CORNER)
     return np.asarray(whole, dtype=object)
 
 
@@ -120,6 +119,8 @@ def _shape_cores(
 
 def _midlines(pockets: Shapely, site: Site) -> shapely.MultiLineString:
     """Return the lines midway between pockets less than a rib apart: Voronoi ridges of samples."""
+    from scipy.spatial import Voronoi  # noqa: PLC0415 (slow to import, and seldom needed)
+
     everywhere = around(pockets, site)
     rings = shapely.segmentize(shapely.get_exterior_ring(everywhere), site.rib / 4)
     points, owner = shapely.get_coordinates(rings, return_index=True)

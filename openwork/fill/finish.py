@@ -22,8 +22,8 @@ from openwork.fill.nearness import refuse_round_the_centre
 from openwork.fill.shrunk import Shapely, largest, opened_area
 from openwork.fill.site import Site
 from openwork.shape.contour import Contour, rotated
-from openwork.shape.offset import dilated
-from openwork.shape.trace import traced
+from openwork.shape.parallel.offset import dilated
+from openwork.shape.tracing.trace import traced
 
 MOST = 1500  # cells of a whole ring: beyond this no cutter is fine enough
 FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal
@@ -71,7 +71,7 @@ def finished(filling: Filling, site: Site) -> Finished:
 
 def repeated(openings: Sequence[Contour], site: Site) -> tuple[Contour, ...]:
     """Return the openings of the whole ring, sector by sector."""
-    turns = [k * site.sector for k in range(site.fold)]
+    turns = [k * site.sector + site.turn for k in range(site.fold)]
     return tuple(rotated(one, turn) if turn else one for turn in turns for one in openings)
 
 

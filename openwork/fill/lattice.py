@@ -115,7 +115,7 @@ def tile(
         sides[:, 0] = first
     width, coarser, done = 2 * np.pi / columns, math.sqrt(sagitta / SAGITTA), 0
     drawn = []
-    for k in np.flatnonzero(round_):
+    for k in np.flatnonzero(round_).tolist():
         drawn.append(sides[done:k].reshape(-1, 2))
         if u[k] in (low, high):
             drawn.append(rim_side(first[k], last[k], width, outer=u[k] == high))

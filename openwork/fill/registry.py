@@ -13,7 +13,6 @@ import difflib
 from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
-from importlib.metadata import entry_points
 from typing import Any, ClassVar, Protocol, Self, TypeVar, runtime_checkable
 
 import numpy as np
@@ -78,9 +77,10 @@ _broken: dict[str, str] = {}
 
 
 def patterns() -> Mapping[str, type[Pattern]]:
-    """Return the pattern classes by name, ours and those of plug-ins; loaded at the first call."""
+    """Return all pattern classes by name, ours and then those of plug-ins; loads every one."""
     _load()
-    return PATTERNS
+    order = sorted(PATTERNS, key=lambda name: (name not in _ours(), name))
+    return {name: PATTERNS[name] for name in order}
 
 
 def broken() -> Mapping[str, str]:
@@ -90,8 +90,16 @@ def broken() -> Mapping[str, str]:
 
 
 @cache
+def _ours() -> frozenset[str]:
+    return frozenset(import_module("openwork.patterns").NAMES)
+
+
+@cache
 def _load() -> None:
-    import_module("openwork.patterns")
+    from importlib.metadata import entry_points  # noqa: PLC0415 (slow to import)
+
+    for name in sorted(_ours()):
+        known(name)
     for plugin in entry_points(group=GROUP):
         try:
             plugin.load()
@@ -99,13 +107,25 @@ def _load() -> None:
             _broken[plugin.name] = f"{type(error).__name__}: {error}"
 
 
+def known(name: str) -> type[Pattern] | None:
+    """Return the pattern class called *name*, None where there is none.
+
+    One of ours is loaded alone: the others import much that it does not need.
+    """
+    if name not in PATTERNS and name in _ours():
+        import_module(f"openwork.patterns.{name}")
+    elif name not in PATTERNS:
+        _load()
+    return PATTERNS.get(name)
+
+
 def pattern_named(name: str) -> type[Pattern]:
     """Return the pattern class called *name*; raises SpecError naming the nearest."""
-    known = patterns()
-    if name in known:
-        return known[name]
-    near = difflib.get_close_matches(name, known, n=1)
+    if found := known(name):
+        return found
+    names = sorted(patterns())
+    near = difflib.get_close_matches(name, names, n=1)
     hint = f"did you mean {near[0]!r}? " if near else ""
     if name in _broken:
         hint = f"the plug-in of that name failed to load ({_broken[name]}); "
-    raise SpecError(f"pattern.name {name!r}: unknown; {hint}there are {', '.join(sorted(known))}")
+    raise SpecError(f"pattern.name {name!r}: unknown; {hint}there are {', '.join(names)}")

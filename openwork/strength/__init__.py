@@ -1,1 +1,3 @@
 """Loads, meshes, stiffness and stress of a ring, from plain values."""
+
+__all__ = ["chainpull", "loading", "meaning", "model", "plane", "quality", "report", "result"]

@@ -9,20 +9,19 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
+from openwork.errors import RuleError
 from openwork.shape.contour import Floats, Points
 from openwork.strength.element import Slopes, gauss_points, slopes
-from openwork.strength.mesh import meshed
+from openwork.strength.meshing.mesh import meshed
+from openwork.strength.meshing.sides import Integers, Size
+from openwork.strength.meshing.triangles import Mesh
 from openwork.strength.model import Model, thickness
-from openwork.strength.sampling import Integers, Size
-from openwork.strength.triangles import Mesh
 
 Mask: TypeAlias = NDArray[np.bool_]
 
 PATCH = np.radians(18)  # half the angle of the seat over which a roller presses
 TOOTH_SIDES = 2.0  # mm: coarse teeth do, tooth stress has a mesh of its own
-HEAD_NODES = 24  # round each bolt head, so that what is held does not hang on the mesh
-# The polygon of these nodes is as large as the circle.
-ROUND = np.sqrt(2 * np.pi / HEAD_NODES / np.sin(2 * np.pi / HEAD_NODES))
+HEAD_NODES = 24  # at least, round each bolt head: what is held does not hang on the mesh
 HEAD_CLEAR = 0.5  # mm of a head beyond its hole, below which the hole's own nodes do
 CLEAR_OF_BOLT = 4.0  # mm from a hole's edge: nearer, clamping and contact decide, not the plate
 
@@ -57,11 +56,7 @@ def body(model: Model, fineness: Fineness, *, size: Size | None = None) -> Body:
     spacing = np.full(1 + len(holes), fineness.spacing)
     spacing[0] = min(TOOTH_SIDES, fineness.step)
 
-    reach = max(model.head * ROUND, model.hole) + 1e-6
-    ring = model.head * ROUND * np.exp(2j * np.pi * np.arange(HEAD_NODES) / HEAD_NODES)
-    heads = (model.positions[:, None] + np.column_stack([ring.real, ring.imag])).reshape(-1, 2)
-    if model.head < model.hole + HEAD_CLEAR:
-        heads = np.empty((0, 2))
+    head, heads = _heads(model, fineness.step)
 
     mesh = meshed(model.outline, holes, step=fineness.step, spacing=spacing, size=size, extra=heads)
     return Body(
@@ -69,8 +64,23 @@ def body(model: Model, fineness: Fineness, *, size: Size | None = None) -> Body:
         mesh,
         slopes(mesh.nodes, mesh.triangles),
         thickness(model, gauss_points(mesh)),
-        near_bolts(model, mesh.nodes, reach),
+        near_bolts(model, mesh.nodes, head + 1e-6),
     )
+
+
+def _heads(model: Model, step: float) -> tuple[float, Points]:
+    """Return the radius (mm) that is held round each bolt, and nodes (n, 2) on its circles.
+
+    The polygon of the nodes is as large as the circle of the head.
+    """
+    if model.head < model.hole + HEAD_CLEAR:
+        return max(model.head, model.hole), np.empty((0, 2))
+    count = max(HEAD_NODES, int(np.ceil(2 * np.pi * model.head / step)))
+    turn = 2 * np.pi / count
+    radius = model.head * np.sqrt(turn / np.sin(turn))
+    ring = radius * np.exp(1j * turn * np.arange(count))
+    nodes = model.positions[:, None] + np.column_stack([ring.real, ring.imag])
+    return float(radius), nodes.reshape(-1, 2)
 
 
 def near_bolts(model: Model, points: Points, radius: float) -> Mask:
@@ -113,7 +123,10 @@ def seats(body: Body, direction: complex, *, half_width: float = PATCH) -> csr_a
     weight = length * np.cos(np.pi / 2 * angle / half_width) ** 2 * bearing
     total = np.bincount(gap, weight, minlength=model.teeth)
     if not np.all(total > 0):
-        raise AssertionError("a tooth gap without nodes where the roller bears")
+        raise RuleError(
+            f"strength: no node of the mesh lies where the roller bears in tooth gap "
+            f"{int(np.argmin(total > 0)) + 1}; a finer mesh or a larger roller works"
+        )
     shape = (len(body.mesh.nodes), model.teeth)
     return csr_array((weight / total[gap], (nodes, gap)), shape=shape)
 

@@ -8,17 +8,10 @@ so the tight span leaves counter-clockwise of the first loaded gap and the load 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from types import MappingProxyType
-
 import numpy as np
 
-from openwork.errors import SpecError
 from openwork.shape.contour import Floats, Points
-from openwork.strength.sampling import Integers
-
-FORCES = (1.0, 20000.0)  # N on a pedal: outside this no pedal load is meant
-CRANKS = (50.0, 400.0)  # mm
+from openwork.strength.meshing.sides import Integers
 
 
 def pressure_angle(teeth: int, *, worn: bool = False) -> float:
@@ -69,52 +62,10 @@ def lever(teeth: int, pitch: float, pressure: float, *, wrap: int = 0) -> float:
 def torque(force: float, crank: float, *, below: float = 0.0) -> float:
     """Return the torque, N mm, of a vertical *force* (N) on a *crank* (mm) *below* the horizontal.
 
-    Raises SpecError for a force or a crank no rider has.
-
     >>> torque(1500.0, 170.0)
     255000.0
     """
-    faults = [
-        f"load.{name} {value:g}: outside {low:g} to {high:g} {unit}; {usual:g} works"
-        for name, value, (low, high), unit, usual in (
-            ("force", force, FORCES, "N", 1500),
-            ("crank", crank, CRANKS, "mm", 170),
-        )
-        if not low <= value <= high
-    ]
-    if faults:
-        raise SpecError(*faults)
     return float(force * crank * np.cos(below))
-
-
-# Named loads: N m of torque for a crank in mm.
-# static: EN 14766:2005 4.13.6.2 and ISO 4210-8, 1500 N on a horizontal crank.
-# rigs: ISO 4210-8 crank fatigue, cranks at 45 degrees; the two forces are from memory of the
-# national adoptions EN 14764 (1300 N) and EN 14766, EN 14781 (1800 N).
-# sprint: Dorel et al., Int. J. Sports Med. 26 (2005) 739: mean torque 118.5 N m of world-class
-# sprinters at their best cadence; the peak in a turn is about twice that (common practice).
-CASES: Mapping[str, tuple[float, float]] = MappingProxyType(
-    {
-        "static": (1500.0, 0.0),
-        "city rig": (1300.0, np.pi / 4),
-        "sport rig": (1800.0, np.pi / 4),
-    }
-)
-SPRINT = 118.5e3  # N mm
-
-
-def case_torque(name: str, crank: float = 170.0) -> float:
-    """Return the torque, N mm, of the named case: static, city rig, sport rig, sprint.
-
-    >>> round(case_torque("sport rig") / 1000, 2)
-    216.37
-    """
-    if name == "sprint":
-        return SPRINT
-    if name not in CASES:
-        raise SpecError(f"load case {name!r}: not known; {', '.join(CASES)} or sprint works")
-    force, below = CASES[name]
-    return torque(force, crank, below=below)
 
 
 def side_force(pull: float, *, offset: float, span: float) -> float:

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.sparse import csr_array
 
-from openwork.shape.contour import Floats, Points
+from openwork.shape.contour import Points
 from openwork.strength.body import CLEAR_OF_BOLT, Body, near_bolts
-from openwork.strength.sampling import Integers
-from openwork.strength.triangles import Mesh
+from openwork.strength.meshing.sides import Integers
+from openwork.strength.meshing.triangles import Mesh
 
 STATIONS = np.array([-1.0, 1.0]) / np.sqrt(3)
 
@@ -56,9 +56,3 @@ def free_edges(body: Body) -> Edges:
     middle = mesh.nodes[mesh.edges[:, 1]]
     bolted = near_bolts(model, middle, model.hole + CLEAR_OF_BOLT)
     return tangential(mesh, np.flatnonzero(~loaded & ~bolted & ~mesh.straight))
-
-
-def highest(stress: Floats) -> Floats:
-    """Return the largest magnitude (k,) in each row of *stress* (k, columns)."""
-    result: Floats = np.abs(stress).max(axis=1)
-    return result

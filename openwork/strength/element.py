@@ -14,9 +14,9 @@ from scipy.sparse import coo_array, csc_array
 from scipy.sparse.linalg import splu
 
 from openwork.shape.contour import Floats, Points
-from openwork.strength.quadratic import shape_slopes, shapes
-from openwork.strength.sampling import Integers
-from openwork.strength.triangles import Mesh
+from openwork.strength.meshing.quadratic import shape_slopes, shapes
+from openwork.strength.meshing.sides import Integers
+from openwork.strength.meshing.triangles import Mesh
 
 GAUSS = np.array([[4, 1, 1], [1, 4, 1], [1, 1, 4]]) / 6
 

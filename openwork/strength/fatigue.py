@@ -127,12 +127,18 @@ def fatigue(
     *phase* is the right arm's (rad), or None for the worst; *doubt* are the factors (less, more)
     that mesh and support put on the stress.
 
-    Raises RuleError where no fatigue strength of the material is published.
+    Raises RuleError where no fatigue strength of the material is published, or none of its finish.
     """
     if material.fatigue <= 0:
         raise RuleError(
             f"ring.material {material.name}: no published fatigue strength, so no utilisation in "
             "fatigue; 7075-T6 or 6061-T6 works"
+        )
+    if finish != "bare" and material.kind != "aluminium":
+        raise RuleError(
+            f"load.finish {finish}: what it takes off a fatigue strength was measured on "
+            f"aluminium, and {material.name} is {material.kind}, so no utilisation in fatigue; "
+            "bare works"
         )
     phases = [phase] if phase is not None else list(np.linspace(0, np.pi, PHASES, endpoint=False))
     cycles = [cycle(stress, gaps, angle) for angle in phases]

@@ -6,11 +6,11 @@ import numpy as np
 
 from openwork.strength.body import body
 from openwork.strength.chainpull import lever, pressure_angle, torque
-from openwork.strength.load import Load
+from openwork.strength.meshing.refine import around, hot_spots
 from openwork.strength.model import Model
 from openwork.strength.plane import Plane, in_plane
 from openwork.strength.quality import GRADES, Quality
-from openwork.strength.refine import around, hot_spots
+from openwork.tables.load import Load
 
 
 def pull_of(model: Model, load: Load) -> tuple[float, float]:

@@ -11,8 +11,8 @@ from openwork.strength.body import Body, gap_bottoms, seats
 from openwork.strength.chainpull import positions, tooth_forces
 from openwork.strength.edge_stress import Edges, free_edges
 from openwork.strength.element import Factor, elastic, plane_rigidity
-from openwork.strength.sampling import Integers
-from openwork.strength.triangles import Mesh
+from openwork.strength.meshing.sides import Integers
+from openwork.strength.meshing.triangles import Mesh
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -17,8 +17,8 @@ from openwork.shape.contour import Floats
 from openwork.strength.body import Body, seats
 from openwork.strength.edge_stress import Edges, free_edges
 from openwork.strength.element import GAUSS, Factor, Slopes, elastic, plane_rigidity, products
-from openwork.strength.quadratic import shapes
-from openwork.strength.sampling import Integers
+from openwork.strength.meshing.quadratic import shapes
+from openwork.strength.meshing.sides import Integers
 
 SHEAR = 5 / 6
 WHOLE_SEAT = np.pi / 2  # rad: the link plates bear on the tooth's side, all round the seat

@@ -15,7 +15,6 @@ from openwork.errors import RuleError
 from openwork.strength.body import body
 from openwork.strength.chainpull import lever, pressure_angle, side_force, tooth_forces
 from openwork.strength.fatigue import Fatigue, fatigue
-from openwork.strength.load import Load
 from openwork.strength.loading import loaded, pressure_of, pull_of
 from openwork.strength.meaning import CAUTIONS
 from openwork.strength.model import Model
@@ -26,6 +25,7 @@ from openwork.strength.plate import Plate, across, bolt_gaps
 from openwork.strength.quality import GRADES, Quality
 from openwork.strength.result import Peak, Strength
 from openwork.strength.tooth import root_coefficient, side_stress, wear_reserve
+from openwork.tables.load import Load
 
 DEGREE = np.pi / 180
 SPREAD = 3  # gaps that share a side load: the chain comes into plane over as many

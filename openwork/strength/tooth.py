@@ -17,9 +17,9 @@ from openwork.strength.body import PATCH
 from openwork.strength.chainpull import tooth_forces
 from openwork.strength.edge_stress import tangential
 from openwork.strength.element import Factor, elastic, plane_rigidity, slopes
-from openwork.strength.mesh import meshed
-from openwork.strength.sampling import Integers
-from openwork.strength.triangles import Mesh
+from openwork.strength.meshing.mesh import meshed
+from openwork.strength.meshing.sides import Integers
+from openwork.strength.meshing.triangles import Mesh
 
 GAPS = 5
 DEPTH = 1.0  # of the pitch: the metal that is kept below the pitch circle

@@ -25,15 +25,14 @@ from OCP.TopAbs import TopAbs_EDGE
 from OCP.TopoDS import TopoDS
 
 import openwork
-from openwork.design import Design
-from openwork.figures import mass
-from openwork.render._brep import solid
-from openwork.render._faces import faces
-from openwork.render._read_step import _all
-from openwork.render.step import ring_step
+from openwork.measure.figures import mass
+from openwork.render.accept.read_step import _all
+from openwork.render.shop.step import ring_step
+from openwork.render.solid.brep import solid
+from openwork.render.solid.faces import faces
+from openwork.ring import Design
 from openwork.shape.contour import Contour, Points, area, sampled
-
-from ._timing import seconds
+from tests.bench._timing import seconds
 
 DEMO = "gallery/harbour/spec.toml"
 LARGE = "gallery/lighthouse/spec.toml"

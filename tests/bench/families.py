@@ -6,12 +6,11 @@ Budgets: 60 ms up to 100 openings; 150 ms for spots, truss and packing, which it
 import statistics
 from collections.abc import Iterator
 
-from openwork.design import design
 from openwork.errors import RuleError
 from openwork.fill.registry import patterns
+from openwork.ring import design
 from openwork.testing import SITES, site_spec
-
-from ._timing import seconds
+from tests.bench._timing import seconds
 
 
 def rows() -> Iterator[tuple[str, str]]:

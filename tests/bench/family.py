@@ -9,13 +9,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from openwork.design import design
-from openwork.explore.family import family
-from openwork.explore.tune import tuned
-from openwork.figures import mass
-from openwork.spec import Spec, load
-
-from ._timing import seconds
+from openwork.explore.family.family import family
+from openwork.explore.mass.tune import tuned
+from openwork.measure.figures import mass
+from openwork.ring import design
+from openwork.spec.spec import Spec, load
+from tests.bench._timing import seconds
 
 RINGS = ("harbour", "breakwater", "lighthouse", "buoy")
 FOUR = {"ring.plate": 4.5, "pattern": {"name": "honeycomb", "seed": 1, "columns": 36},

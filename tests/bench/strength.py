@@ -20,18 +20,18 @@ from skfem.helpers import ddot, sym_grad, trace
 
 import openwork
 from openwork.shape.contour import Points
-from openwork.spec import from_toml
+from openwork.spec.spec import from_toml
 from openwork.strength.body import Body, Fineness, body
 from openwork.strength.chainpull import pressure_angle
 from openwork.strength.element import plane_rigidity
-from openwork.strength.load import Load
 from openwork.strength.loading import loaded
+from openwork.strength.meshing.sides import Integers
 from openwork.strength.model import Model, ring_model, thickness
 from openwork.strength.plane import chain_loads, in_plane, mean_turn, rim
 from openwork.strength.plate import across
 from openwork.strength.quality import GRADES
 from openwork.strength.report import strength
-from openwork.strength.sampling import Integers
+from openwork.tables.load import Load
 
 
 def fastest(call: Callable[[], object], runs: int = 5) -> float:

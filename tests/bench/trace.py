@@ -12,9 +12,8 @@ import numpy as np
 
 import openwork
 from openwork.fill import finish
-from openwork.shape.trace import traced
-
-from ._timing import seconds
+from openwork.shape.tracing.trace import traced
+from tests.bench._timing import seconds
 
 GALLERY = Path(__file__).parents[2] / "gallery"
 

@@ -4,11 +4,11 @@ from functools import cache, partial
 
 import pytest
 
-from openwork.explore.balanced import balanced
-from openwork.explore.variants import Variant, made
-from openwork.render._layout import arranged
-from openwork.render.page import page_html
-from openwork.spec import changed, from_toml
+from openwork.explore.variants.balanced import balanced
+from openwork.explore.variants.variants import Variant, made
+from openwork.render.browser.page import page_html
+from openwork.render.paper.layout import arranged
+from openwork.spec.spec import changed, from_toml
 
 SPEC = """
 title = "Harbour 42"

@@ -5,8 +5,8 @@ import statistics
 
 import pytest
 
-from openwork.explore.figured import numbers, rows
-from openwork.explore.variants import Entry, Variant
+from openwork.explore.variants.figure_rows import numbers, rows
+from openwork.explore.variants.variants import Entry, Variant
 
 pytestmark = pytest.mark.browser
 KEYS = ("mass", "rib.least", "strength.stiffness")

@@ -7,7 +7,7 @@ import pytest
 from PIL import Image
 
 import openwork
-from openwork.spec import from_toml
+from openwork.spec.spec import from_toml
 
 pytestmark = pytest.mark.browser
 SPEC = '[ring]\nteeth = 32\n[mount]\nbolts = 4\ncircle = 80.0\n[look]\nfinish = "{}"'

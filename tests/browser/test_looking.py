@@ -13,10 +13,11 @@ from PIL import Image
 from playwright.sync_api import expect
 
 import openwork
-from openwork.explore.figured import numbers, rows
-from openwork.render.svg import design_recipe, half_width, recipe
+from openwork.explore.variants.figure_rows import numbers, rows
+from openwork.render.drawing.recipe import design_recipe, recipe
+from openwork.render.ring.outline import half_width
 from openwork.shape.contour import sampled
-from openwork.spec import from_toml
+from openwork.spec.spec import from_toml
 
 pytestmark = pytest.mark.browser
 

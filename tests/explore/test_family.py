@@ -11,16 +11,16 @@ import pytest
 import shapely
 
 import openwork
-from openwork.design import Design, design
 from openwork.errors import SpecError
-from openwork.explore.bridge import bridged
-from openwork.explore.cell import cell
-from openwork.explore.consistency import TRAITS, consistency
-from openwork.explore.family import Family, family
-from openwork.explore.tune import attempted, settled
-from openwork.figures import mass
+from openwork.explore.family.consistency import TRAITS, consistency
+from openwork.explore.family.family import Family, family
+from openwork.explore.mass.tune import attempted, settled
+from openwork.explore.mass.wider_rim import bridged
+from openwork.measure.cell import cell
+from openwork.measure.figures import mass
+from openwork.ring import Design, design
 from openwork.shape.contour import polygon
-from openwork.spec import changed, from_toml, load
+from openwork.spec.spec import changed, from_toml, load
 from openwork.testing import site_spec
 
 GALLERY = Path(__file__).parents[2] / "gallery"
@@ -131,7 +131,7 @@ def test_rows_are_those_that_keep_the_proportion_best() -> None:
         assert size.cell is not None
         kept = abs(math.log(size.cell.proportion / base.cell.proportion))
         for rows in {1, 2, 3, 4} - {size.rows}:
-            spec = changed(size.design.spec, {"pattern.rows": rows}, source="")
+            spec = changed(size.design.spec, {"pattern.rows": rows})
             value = (attempt := attempted(spec, 70.0)).value
             if value is not None:
                 other = cell(attempt.trials.rings[value]).proportion
@@ -209,8 +209,8 @@ def test_a_family_without_goal_is_refused(goal: dict[str, object], words: str) -
 
 
 def test_odd_bolts_and_a_single_size() -> None:
-    spec = changed(site_spec("40 teeth, 3 on 86", name="spokes"), {"goal.teeth": [41]}, source="")
-    (size,) = family(changed(spec, {"goal.hold": "rib"}, source="")).made
+    spec = changed(site_spec("40 teeth, 3 on 86", name="spokes"), {"goal.teeth": [41]})
+    (size,) = family(changed(spec, {"goal.hold": "rib"})).made
     assert size.design is not None
     assert size.design.site.fold == 3
 

@@ -12,15 +12,15 @@ from hypothesis import strategies as st
 
 import openwork
 from openwork.cli import main
-from openwork.design import design
 from openwork.errors import RuleError, SpecError
-from openwork.explore.reach import OutOfReachError, reach
-from openwork.explore.rewrite import rewritten
-from openwork.explore.tune import begun, settled, tune, tuned
-from openwork.figures import mass
+from openwork.explore.mass.out_of_reach import OutOfReachError, reach
+from openwork.explore.mass.tune import begun, settled, tune, tuned
 from openwork.fill.registry import patterns
+from openwork.measure.figures import mass
+from openwork.ring import design
 from openwork.shape.contour import area
-from openwork.spec import changed, from_toml, load, to_toml
+from openwork.spec.rewrite import rewritten
+from openwork.spec.spec import changed, from_toml, load, to_toml
 from openwork.testing import site_spec
 
 GALLERY = Path(__file__).parents[2] / "gallery"
@@ -55,9 +55,7 @@ def test_every_family_is_tuned_or_says_what_it_can(family: str) -> None:
 def test_more_rib_weighs_more(family: str, rib: float, more: float) -> None:
     spec = site_spec(SITE, name=family)
     spec = settled(design(spec))
-    thin, thick = (
-        design(changed(spec, {"web.rib": width}, source="")) for width in (rib, rib + more)
-    )
+    thin, thick = (design(changed(spec, {"web.rib": width})) for width in (rib, rib + more))
     assert mass(thick) > mass(thin)
 
 
@@ -78,7 +76,7 @@ def test_the_window_is_right(name: str, target: float) -> None:
 
 def test_no_ring_is_as_heavy_as_its_blank() -> None:
     """Checked by itself: band of teeth and plate, by area and thickness, nothing taken out."""
-    spec = changed(load(GALLERY / "harbour" / "spec.toml"), {"ring.teeth": 38}, source="")
+    spec = changed(load(GALLERY / "harbour" / "spec.toml"), {"ring.teeth": 38})
     blank = design(spec).blank
     plate = math.pi * blank.shroud**2
     holes = area(blank.edge) + sum(area(one) for one in blank.bolts)

@@ -7,12 +7,12 @@ from itertools import pairwise
 import pytest
 
 from openwork.errors import RuleError, SpecError
-from openwork.explore.balanced import balanced
-from openwork.explore.figured import by_figure, known
-from openwork.explore.variants import Variant, all_made, made
-from openwork.explore.vary import varied
+from openwork.explore.variants.axes import varied
+from openwork.explore.variants.balanced import balanced
+from openwork.explore.variants.figure_rows import by_figure, known
+from openwork.explore.variants.variants import Variant, all_made, made
 from openwork.fill.registry import patterns
-from openwork.spec import changed, from_toml
+from openwork.spec.spec import changed, from_toml
 
 FIVE = '[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = "honeycomb"\n'
 FOUR = "[ring]\nteeth = 48\n[mount]\nbolts = 4\ncircle = 104.0\n"

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.design import design
 from openwork.fill import finish
 from openwork.fill.classes import Copy, copies
+from openwork.ring import design
 from openwork.shape.contour import polygon
 from openwork.testing import SITES, site_spec
 

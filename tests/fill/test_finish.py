@@ -4,15 +4,15 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.design import design
 from openwork.errors import RuleError
-from openwork.figures import figures
 from openwork.fill.cores import TRACE
 from openwork.fill.fillings import Cells, Field, Net, Shapes
 from openwork.fill.finish import finished
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
-from openwork.limits import limits_broken
+from openwork.measure.figures import figures
+from openwork.measure.limits import limits_broken
+from openwork.ring import design
 from openwork.shape.contour import area, circle, is_circle, length, polygon
 from openwork.testing import site_spec
 

@@ -6,7 +6,7 @@ from shapely.geometry import Point
 import openwork
 from openwork.errors import RuleError
 from openwork.shape.contour import polygon
-from openwork.spec import from_toml
+from openwork.spec.spec import from_toml
 
 SPEC = """
 [ring]

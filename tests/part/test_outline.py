@@ -14,9 +14,8 @@ from openwork.errors import RuleError
 from openwork.part.chain import CHAINS, Chain
 from openwork.part.teeth import diameters, pointed_diameter, tip_diameter, tooth_outline
 from openwork.shape.contour import Contour, Floats, area, circle, polygon, rotated
-
-from .test_diameters import WORKED, sized
-from .tools import kinks, lengths
+from tests.part.test_diameters import WORKED, sized
+from tests.part.tools import kinks, lengths
 
 CHAIN = CHAINS["082"]
 FINE = 1e-5  # mm between arcs and their chords, where an outline is measured

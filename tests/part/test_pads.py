@@ -13,8 +13,7 @@ from numpy.typing import ArrayLike
 from openwork.errors import RuleError
 from openwork.part.pads import SLIGHT, inner_edge, largest_blend, padded, tab_width
 from openwork.shape.contour import Points, area, circle, is_circle, polygon, sampled
-
-from .tools import kinks, lengths
+from tests.part.tools import kinks, lengths
 
 FINE = 1e-5  # mm between arcs and chords
 

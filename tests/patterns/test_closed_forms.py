@@ -5,9 +5,9 @@ import pytest
 import shapely
 from scipy.integrate import quad
 
-from openwork.design import design
+from openwork.ring import design
 from openwork.shape.contour import area, centroid, is_circle
-from openwork.spec import Spec
+from openwork.spec.spec import Spec
 from openwork.testing import shapes
 
 FINE = 0.3  # mm, the smallest cutter there is

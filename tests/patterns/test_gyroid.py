@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.design import design
 from openwork.fill.polar import extent
 from openwork.patterns.gyroid import Gyroid
+from openwork.ring import design
 from openwork.testing import site_spec
 
 WIDE = "48 teeth, 4 on 104"

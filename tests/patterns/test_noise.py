@@ -7,14 +7,14 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.design import design
 from openwork.errors import RuleError
-from openwork.figures import figures
 from openwork.fill.parameters import completed
 from openwork.fill.polar import extent
-from openwork.limits import limits_broken
+from openwork.measure.figures import figures
+from openwork.measure.limits import limits_broken
 from openwork.patterns.noise import LATTICES, Noise
-from openwork.spec import Spec
+from openwork.ring import design
+from openwork.spec.spec import Spec
 from openwork.testing import site_spec
 
 pytest.importorskip("noise")

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.design import design
 from openwork.fill.polar import extent
 from openwork.patterns.petals import TEMPLATES, Petals
-from openwork.spec import Spec
+from openwork.ring import design
+from openwork.spec.spec import Spec
 from openwork.testing import least_distance, shapes, site_spec
 
 WIDE = "48 teeth, 4 on 104"

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from scipy.spatial import Delaunay
 
-from openwork.design import design
 from openwork.patterns._kit.voronoi import everywhere
 from openwork.patterns.phyllotaxis import Phyllotaxis
+from openwork.ring import design
 from openwork.testing import site_spec
 
 GOLDEN = 360 * (1 - 2 / (1 + np.sqrt(5)))  # degrees; H. Vogel, Math. Biosciences 44, 1979: 137.508

@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from scipy.spatial import cKDTree
 
-from openwork.design import design
 from openwork.patterns import spots
 from openwork.patterns._kit.hole_gaps import Mirrors
 from openwork.patterns._kit.voronoi import everywhere
+from openwork.ring import design
 from openwork.testing import SITES, site_spec
 
 # The least ratio of spreading that makes a pattern, (d fu + gv)^2 = 4 d det (J. D. Murray,

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.design import design
 from openwork.patterns._kit import stress_field, stress_lines
 from openwork.patterns._kit.short_cells import with_whole_edges
 from openwork.patterns._kit.stress_field import Mesh, clamped, stresses
 from openwork.patterns._kit.stress_lines import Levels
+from openwork.ring import design
 from openwork.shape.contour import area, moment
 from openwork.testing import SITES, site_spec
 

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.design import design
 from openwork.patterns._kit.voronoi import everywhere, grid, relaxed, voronoi_cells
+from openwork.ring import design
 from openwork.testing import SITES, site_spec
 
 HEXAGON = 5 / (36 * np.sqrt(3))  # second moment over 2 area^2 of the regular hexagon: the least any

@@ -10,7 +10,7 @@ import svgelements
 from PIL import Image
 
 import openwork
-from openwork.spec import from_toml
+from openwork.spec.spec import from_toml
 
 HARBOUR = """
 title = "Harbour 42"

@@ -8,13 +8,13 @@ import pytest
 
 import openwork
 from openwork.errors import SpecError
-from openwork.explore.figured import Row, numbers
-from openwork.render._frame import MARGIN
-from openwork.render._layout import PAPERS
-from openwork.render._type import text_width
-from openwork.render.compare import best, compare_svg, said
-from openwork.render.index import index_svgs
-from openwork.spec import changed, from_toml
+from openwork.explore.variants.figure_rows import Row, numbers
+from openwork.render.drawing.type import text_width
+from openwork.render.paper.frame import MARGIN
+from openwork.render.paper.layout import PAPERS
+from openwork.render.sheet.compare import best, compare_svg, said
+from openwork.render.sheet.index import index_svgs
+from openwork.spec.spec import changed, from_toml
 
 SVG = "{http://www.w3.org/2000/svg}"
 SPEC = from_toml('title = "Harbour 42"\n[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n')

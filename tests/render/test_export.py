@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner
 
 from openwork.cli import main
-from openwork.render import dxf
+from openwork.render.shop import dxf
 
 SPEC = """
 title = "Slip 24"

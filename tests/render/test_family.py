@@ -9,11 +9,11 @@ from xml.etree import ElementTree
 import pytest
 from svgelements import Path
 
-from openwork.explore.consistency import consistency
-from openwork.explore.family import Family, family
-from openwork.render._chart import Scale, ticks
-from openwork.render.family import family_svgs
-from openwork.spec import from_toml
+from openwork.explore.family.consistency import consistency
+from openwork.explore.family.family import Family, family
+from openwork.render.family.chart import Scale, ticks
+from openwork.render.family.sheet import family_svgs
+from openwork.spec.spec import from_toml
 
 SVG = "{http://www.w3.org/2000/svg}"
 TEXT = """
@@ -187,7 +187,7 @@ def test_a_scale_of_nothing_puts_all_in_the_middle() -> None:
 
 def test_the_pdf_has_every_page_at_its_size_and_the_same_words() -> None:
     pdfium = pytest.importorskip("pypdfium2")
-    pdf = pytest.importorskip("openwork.render.pdf")
+    pdf = pytest.importorskip("openwork.render.paper.pdf")
     svgs = family_svgs(many(17))
     data = pdf.pages_pdf(svgs, "Harbour 42")
     assert data == pdf.pages_pdf(svgs, "Harbour 42")

@@ -10,15 +10,15 @@ from pathlib import Path
 import pytest
 
 import openwork
-from openwork.render._read_dxf import read_dxf
-from openwork.render._read_mesh import read_3mf, read_stl
-from openwork.render._read_step import read_step
-from openwork.render._read_svg import read_svg
-from openwork.render.acceptance import refused
-from openwork.render.dxf import ring_dxf
-from openwork.render.solid import ring_3mf, ring_mesh, ring_stl
-from openwork.render.step import ring_step
-from openwork.render.svg import ring_svg
+from openwork.render.accept.acceptance import refused
+from openwork.render.accept.read_dxf import read_dxf
+from openwork.render.accept.read_mesh import read_3mf, read_stl
+from openwork.render.accept.read_step import read_step
+from openwork.render.accept.read_svg import read_svg
+from openwork.render.ring.outline import ring_svg
+from openwork.render.shop.dxf import ring_dxf
+from openwork.render.shop.printed import ring_3mf, ring_mesh, ring_stl
+from openwork.render.shop.step import ring_step
 from openwork.shape.contour import area
 
 GALLERY = Path(__file__).parents[2] / "gallery"

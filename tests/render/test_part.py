@@ -13,16 +13,15 @@ from PIL import Image
 
 import openwork
 from openwork.errors import SpecError
-from openwork.look import FINISHES, Look, colour
-from openwork.render._facets import facets
-from openwork.render._part import UNIT
-from openwork.render._tones import LEVELS, tones
-from openwork.render.preview import preview_svg
+from openwork.render.ring.facets import facets
+from openwork.render.ring.part import UNIT
+from openwork.render.ring.preview import preview_svg
+from openwork.render.ring.tones import LEVELS, tones
 from openwork.shape.contour import circle, polygon
-from openwork.shape.offset import dilated
-from openwork.spec import changed, from_toml
-
-from ._browser import browser_pixels
+from openwork.shape.parallel.offset import dilated
+from openwork.spec.spec import changed, from_toml
+from openwork.tables.finish import FINISHES, Look, colour
+from tests.render._browser import browser_pixels
 
 BORED = {"mount.counterbore": {"diameter": 13.0, "depth": 1.0}}
 

@@ -8,11 +8,11 @@ import pytest
 import svgelements
 
 import openwork
-from openwork.render._path import compact_path
-from openwork.render.preview import UNIT, contours, face, preview_svg
-from openwork.render.svg import recipe
+from openwork.render.drawing.path import compact_path
+from openwork.render.drawing.recipe import recipe
+from openwork.render.ring.preview import UNIT, contours, face, preview_svg
 from openwork.shape.contour import area
-from openwork.spec import changed, from_toml
+from openwork.spec.spec import changed, from_toml
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -11,7 +11,7 @@ from PIL import Image
 
 import openwork
 from openwork.cli import main
-from openwork.spec import load
+from openwork.spec.spec import load
 
 SPEC = """
 title = "Harbour 42"

@@ -8,13 +8,13 @@ import pytest
 
 import openwork
 from openwork.errors import RuleError
-from openwork.render._bevel import bevel
-from openwork.render._read_step import read_step
-from openwork.render.acceptance import refused
-from openwork.render.step import ring_step
+from openwork.render.accept.acceptance import refused
+from openwork.render.accept.read_step import read_step
+from openwork.render.shop.step import ring_step
+from openwork.render.solid.bevel import bevel
 from openwork.shape.contour import Contour, area, circle, length, polygon, polygon_contour
-from openwork.shape.offset import dilated
-from openwork.spec import from_toml
+from openwork.shape.parallel.offset import dilated
+from openwork.spec.spec import from_toml
 
 SPEC = """
 title = "Slip 24"

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 import openwork
-from openwork.render._shade import shades
-from openwork.render.stress import BANDS, stress_svg
-from openwork.spec import from_toml
-from openwork.strength.load import Load
+from openwork.render.ring.shade import shades
+from openwork.render.ring.stress import BANDS, stress_svg
+from openwork.spec.spec import from_toml
 from openwork.strength.loading import loaded
 from openwork.strength.model import ring_model
+from openwork.tables.load import Load
 
 SVG = "{http://www.w3.org/2000/svg}"
 TEXT = '[ring]\nteeth = 38\n[mount]\ncircle = 110\nbolts = 5\n[pattern]\nname = "circles"\n'

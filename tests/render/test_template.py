@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from openwork.part.mount import Mount
-from openwork.render import template
-from openwork.render._read_pdf import read_pdf, refused_pdf
-from openwork.render._tiles import OVERLAP, SIZES, tiled
-from openwork.render.template import measures, template_pdf
+from openwork.render.accept.read_pdf import read_pdf, refused_pdf
+from openwork.render.paper.tiles import OVERLAP, SIZES, tiled
+from openwork.render.shop import template
+from openwork.render.shop.template import measures, template_pdf
 from openwork.shape.contour import scaled
 
 # Distance between neighbouring holes as published at https://sheldonbrown.com/cribsheet-bcd.html

@@ -5,7 +5,7 @@ import pytest
 import shapely
 
 from openwork.shape.contour import Contour, circle, polygon, polygon_contour, rotated
-from openwork.shape.gauge import least_gap, least_inside_radius, pieces, rib_widths
+from openwork.shape.gauging.gauge import least_gap, least_inside_radius, pieces, rib_widths
 
 ROW = [circle(2.0, (5.0 * k, 0.0)) for k in range(6)]
 

@@ -9,19 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from openwork.errors import RuleError
-from openwork.shape.contour import (
-    Contour,
-    area,
-    circle,
-    length,
-    polygon,
-    polygon_contour,
-    rotated,
-)
-from openwork.shape.offset import SHORTEST, dilated
-from openwork.shape.trace import traced
-
-from ._shapes import ellipse, lobes, turns
+from openwork.shape.contour import Contour, area, circle, length, polygon, polygon_contour, rotated
+from openwork.shape.parallel.offset import SHORTEST, dilated
+from openwork.shape.tracing.trace import traced
+from tests.shape._shapes import ellipse, lobes, turns
 
 QUARTER = 256  # chords per quarter circle of shapely's buffer
 NEAR = 2e-3  # mm; corners that would get arcs under 0.05 mm are cut a little otherwise

@@ -7,9 +7,18 @@ import pytest
 import shapely
 
 from openwork.shape.contour import Contour, Points, area, is_circle, sampled
-from openwork.shape.trace import LEAST, TOLERANCE, traced
-
-from ._shapes import alike, apart, ellipse, lengths, lobes, polyline, spiral_cell, turned, turns
+from openwork.shape.tracing.trace import LEAST, TOLERANCE, traced
+from tests.shape._shapes import (
+    alike,
+    apart,
+    ellipse,
+    lengths,
+    lobes,
+    polyline,
+    spiral_cell,
+    turned,
+    turns,
+)
 
 DEVIATION = 0.005  # mm, both ways
 TANGENT = math.radians(1.0)

@@ -11,9 +11,8 @@ import shapely
 
 from openwork.shape.contour import polygon_contour
 from openwork.strength.element import slopes
-from openwork.strength.mesh import meshed
-
-from .tools import FREE, Array, solved, stiffness
+from openwork.strength.meshing.mesh import meshed
+from tests.strength.tools import FREE, Array, solved, stiffness
 
 POISSON = 0.33
 SIDE = 100.0  # mm, of a hexagon or triangle; ratios are of one side

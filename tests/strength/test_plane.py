@@ -8,10 +8,19 @@ import numpy as np
 import pytest
 
 from openwork.strength.element import elastic, plane_rigidity, products, slopes
+from openwork.strength.meshing.triangles import Mesh
 from openwork.strength.plane import nodal
-from openwork.strength.triangles import Mesh
-
-from .tools import FREE, Array, Index, Mapping, grid, pushed, sides_on, solved, stiffness
+from tests.strength.tools import (
+    FREE,
+    Array,
+    Index,
+    Mapping,
+    grid,
+    pushed,
+    sides_on,
+    solved,
+    stiffness,
+)
 
 
 def stress_at_nodes(

@@ -19,13 +19,12 @@ from openwork.strength.element import (
     held,
     slopes,
 )
-from openwork.strength.mesh import meshed
+from openwork.strength.meshing.mesh import meshed
+from openwork.strength.meshing.quadratic import shapes
 from openwork.strength.modes import inertia, largest, stress_stiffness
 from openwork.strength.plate import SHEAR, bending
-from openwork.strength.quadratic import shapes
-
-from .test_plane import jittered, straight_grid
-from .tools import FREE, Array, Index, grid, pushed, sides_on, solved
+from tests.strength.test_plane import jittered, straight_grid
+from tests.strength.tools import FREE, Array, Index, grid, pushed, sides_on, solved
 
 On = Callable[[Array], Array]
 

@@ -7,9 +7,8 @@ import pytest
 
 from openwork.strength.body import Fineness, body
 from openwork.strength.element import slopes
-
-from .rings import holes, ring
-from .tools import FREE, solved, stiffness
+from tests.strength.rings import holes, ring
+from tests.strength.tools import FREE, solved, stiffness
 
 skfem = pytest.importorskip("skfem")
 elasticity = pytest.importorskip("skfem.models.elasticity")

@@ -8,10 +8,10 @@ import pytest
 from openwork.shape.contour import rotated
 from openwork.strength.chainpull import pressure_angle
 from openwork.strength.element import GAUSS, Factor, plane_rigidity, slopes
-from openwork.strength.mesh import meshed
+from openwork.strength.meshing.mesh import meshed
+from openwork.strength.meshing.quadratic import shapes
 from openwork.strength.plane import nodal, von_mises
 from openwork.strength.plate import bending
-from openwork.strength.quadratic import shapes
 from openwork.strength.tooth import (
     SIDE_SHARE,
     _supported,
@@ -21,9 +21,8 @@ from openwork.strength.tooth import (
     tooth_sector,
     wear_reserve,
 )
-
-from .rings import DEPTH, PITCH, ROLLER, flank_angles, gap_form, outline
-from .tools import Array
+from tests.strength.rings import DEPTH, PITCH, ROLLER, flank_angles, gap_form, outline
+from tests.strength.tools import Array
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,86 @@
+"""One size of a family: its ring as made, or the reason why there is none."""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+from typing import Any
+
+from openwork.measure.cell import Cell, column_count, row_count
+from openwork.measure.figures import Figures, meanings
+from openwork.part.drive import Running
+from openwork.ring import Design
+from openwork.tables.figure import Figure, declared
+from openwork.tables.goal import Wanted
+from openwork.tables.plain import plain
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Size:
+    """A tooth count of a family.
+
+    ``wanted`` is the mass aimed at, g, or the band; None where all sizes share the rib. ``said``
+    tells what differs from the base. Where the ring cannot be made ``reason`` says why, ``reach``
+    which masses can (least, most), and design, figures and cell are None.
+    """
+
+    teeth: int
+    wanted: Wanted
+    drive: Running
+    design: Design | None = None
+    figures: Figures | None = None
+    cell: Cell | None = None
+    said: tuple[str, ...] = ()
+    reason: str = ""
+    reach: tuple[float, float] | None = None
+
+    @property
+    def rows(self) -> int | None:
+        """Rows across the web, where the pattern counts them."""
+        return None if self.design is None else row_count(self.design.pattern)
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the size as plain values for JSON: what was asked, what was measured."""
+        known: dict[str, Any] = {
+            "teeth": self.teeth,
+            "made": self.design is not None,
+            "wanted": self.wanted,
+        }
+        if self.design is not None and self.figures is not None and self.cell is not None:
+            known |= {
+                "web_rib": self.design.spec.web.rib,
+                "columns": column_count(self.design.pattern),
+                "rows": self.rows,
+                "cell_size": self.cell.size,
+                "cell_proportion": self.cell.proportion,
+                **self.figures.as_dict(),
+                "said": list(self.said),
+            }
+        else:
+            known |= {"reason": self.reason, "reach": self.reach}
+        known["drive"] = dataclasses.asdict(self.drive)
+        return {key: plain(value) for key, value in known.items()}
+
+
+def about() -> dict[str, Figure]:
+    """Return what all that ``as_dict`` tells of a size is, by name, in the order to show it."""
+    return {
+        "teeth": Figure("", "number of teeth"),
+        "made": Figure("", "whether it can be made"),
+        "wanted": Figure(
+            "g",
+            "mass aimed at, or the band that will do",
+            parts={
+                "least": Figure("g", "least mass that will do"),
+                "most": Figure("g", "greatest mass that will do"),
+            },
+        ),
+        "web_rib": Figure("mm", "least rib of its spec"),
+        "columns": Figure("", "columns round the ring, where the pattern counts them"),
+        "rows": Figure("", "rows across the web, where the pattern counts them"),
+        **{f"cell_{name}": about for name, about in declared(Cell).items()},
+        **meanings(),
+        "drive": Figure("", "what the ring does in its drive", parts=declared(Running)),
+        "said": Figure("", "what differs from the base"),
+        "reason": Figure("", "why it cannot be made"),
+    }

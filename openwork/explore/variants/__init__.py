@@ -1,0 +1,3 @@
+"""Many variants of one ring: what is varied, and their figures side by side."""
+
+__all__ = ["axes", "balanced", "figure_rows", "variants"]

@@ -1,0 +1,3 @@
+"""The spec file: read, checked, changed and written, its schema, and a first one to start from."""
+
+__all__ = ["rewrite", "schema", "spec", "starter"]

@@ -1,0 +1,94 @@
+"""The commented spec that a new ring starts from."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from pydantic.fields import FieldInfo
+
+from openwork.fill.registry import pattern_named, patterns
+from openwork.part.blank import Ring
+from openwork.part.prices import Prices
+from openwork.spec.spec import PatternTable, Spec
+from openwork.tables.faults import EXAMPLES
+from openwork.tables.table import Table, table_of
+from openwork.tables.toml import written
+from openwork.tables.wording import limits
+
+# A ring of a harbour courier's fleet; everything else stands at its default.
+DEMO: dict[tuple[str, ...], Any] = {
+    **EXAMPLES,
+    ("title",): "Harbour 42",
+    ("pattern", "columns"): 40,
+    ("goal", "mass"): 100.0,
+    ("goal", "teeth"): [38, 46],
+    ("drive", "cog"): 16,
+    ("drive", "wheel"): 680.0,
+}
+KEY_WIDTH = 26  # characters before a comment
+HEAD = """\
+# A chainring: what is left out of this file stands at the value shown.
+# Lengths are in mm, masses in g, angles in degrees.
+"""
+
+
+def template() -> str:
+    """Return a spec with every key, its default or the demo's value, its range and its meaning."""
+    lines = [HEAD + _line(("title",), Spec.model_fields["title"], "")]
+    for name, field in Spec.model_fields.items():
+        table = table_of(field)
+        if table is not None:
+            lines += [f"\n[{name}]", *_keys(name, table)]
+    return "\n".join(lines) + "\n"
+
+
+def _keys(name: str, table: type[Table]) -> Iterator[str]:
+    if table is PatternTable:
+        yield from _pattern(table.model_fields)
+    if table is Prices:
+        example = written(Ring.model_fields["material"].default, 12.0)
+        yield _commented(
+            f"# {example}", "price per kg, in any currency, for the cost of alloys", ""
+        )
+    if table in (PatternTable, Prices):
+        return
+    for key, field in table.model_fields.items():
+        yield _line((name, key), field, limits(field))
+
+
+def _pattern(fields: Mapping[str, FieldInfo]) -> Iterator[str]:
+    """Yield the family's name, the seed and the parameters of the default family."""
+    yield _line(("pattern", "name"), fields["name"], ", ".join(sorted(patterns())))
+    yield _line(("pattern", "seed"), fields["seed"], "")
+    yield from _parameters(fields["name"].default)
+
+
+def _line(keys: tuple[str, ...], field: FieldInfo, span: str) -> str:
+    """Return one key with its comment, itself a comment where leaving it out means something."""
+    value = DEMO.get(keys, None if field.is_required() else field.default)
+    inner = table_of(field)
+    if value is None and inner is not None:
+        value = {
+            key: EXAMPLES.get((*keys, key), one.default)
+            for key, one in inner.model_fields.items()
+            if (*keys, key) in EXAMPLES or one.default is not None
+        }
+        return _commented("# " + written(keys[-1], value), field.description or "", "")
+    return _commented(written(keys[-1], value), field.description or "", span)
+
+
+def _parameters(name: str) -> Iterator[str]:
+    """Yield the family's own parameters; those the web chooses by itself as comments."""
+    for field in dataclasses.fields(pattern_named(name)):
+        meta = field.metadata
+        given = DEMO.get(("pattern", field.name))
+        span = ", ".join(meta["choices"]) or f"{meta['low']:g} to {meta['high']:g}"
+        line = written(field.name, field.default if given is None else given)
+        note = "" if given is not None or not meta["suited"] else "; chosen to suit if left out"
+        yield _commented(line if given is not None else f"# {line}", meta["help"] + note, span)
+
+
+def _commented(line: str, help_text: str, span: str) -> str:
+    return f"{line:<{KEY_WIDTH}} # {help_text}" + (f" ({span})" if span else "")

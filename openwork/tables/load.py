@@ -1,0 +1,37 @@
+"""What drives the ring."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from openwork.tables.table import Table
+
+
+class Load(Table):
+    """The force on one pedal and the crank that turns it into torque; how the chain pulls."""
+
+    # 1500 N on one pedal: drive-system static test of EN 14766 and ISO 4210-8, from memory.
+    force: float = Field(1500.0, ge=1, le=20000, description="force on one pedal, N")
+    crank: float = Field(170.0, ge=50, le=400, description="length of the crank, mm")
+    # 1800 N alternating at 45 degrees: crank fatigue rigs of EN 14766 and EN 14781, from memory.
+    repeated: float = Field(
+        1800.0, ge=1, le=20000, description="force that repeats, N, cranks 45 degrees below level"
+    )
+    phase: float | Literal["worst"] = Field(
+        "worst", description='right crank arm ahead of a tooth gap, degrees; "worst" for any'
+    )
+    chain: Literal["new", "worn-in"] = Field(
+        "new", description="how rollers bear: new low in the seats, worn-in up at their ends"
+    )
+    # Half a wide cassette over a common chain stay; common practice, no source.
+    offset: float = Field(20.0, ge=0, le=60, description="chain's way aside to the sprocket, mm")
+    span: float = Field(415.0, ge=100, le=1500, description="length of the tight span, mm")
+    finish: Literal["bare", "anodised", "hard-anodised"] = Field(
+        "anodised", description="surface, which sets the fatigue strength"
+    )
+    # No spider's stiffness is published.
+    arm: float = Field(
+        0.0, ge=0, le=1e7, description="stiffness of a spider arm at its bolt, N/mm; 0 for rigid"
+    )

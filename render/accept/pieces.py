@@ -1,0 +1,137 @@
+"""Check 4: outlines are made of few lines and arcs, none short, none split, none too tight."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from openwork.measure.margins import SLACK
+from openwork.render.accept.reading import Body, Reading
+from openwork.render.accept.shape import pairs
+from openwork.shape.arc import turn
+from openwork.shape.contour import Contour, Floats, Points, is_circle, polygon, sampled
+from openwork.shape.edge import at, edges
+
+if TYPE_CHECKING:
+    from openwork.ring import Design
+
+SHORTEST = 0.049  # mm; what is traced is not shorter than 0.05
+USUAL = 0.3  # mm of the median piece; shorter ones cut slowly and leave facets
+MANY = 40  # pieces of an opening, or one for each mm of a longer one
+FACET = (math.radians(1.0), math.radians(10.0))
+FINE = 1e-3  # mm between arcs and the points that are measured on them
+ONE = 1e-6  # mm from one arc within which two pieces are one
+
+
+def check_pieces(reading: Reading, design: Design) -> Iterator[str]:
+    """Yield what is wrong with the pieces of the outlines, and with the faces on them."""
+    if reading.chord:
+        yield from _chords(reading, design)
+        return
+    if reading.body is not None:
+        yield from _faces(reading.body, design)
+    lengths = np.concatenate([np.zeros(0), *map(_lengths, reading.openings)])
+    if len(lengths) and np.median(lengths) < USUAL:
+        yield f"the median piece of the openings is {np.median(lengths):.2f} mm, least {USUAL:g}"
+    for contour in (*reading.outline, *reading.openings):
+        if (least := _lengths(contour).min()) < SHORTEST:
+            yield f"a piece of {least:.4f} mm {_place(contour)}, least {SHORTEST:g}"
+        if split := _split(contour):
+            where = _place(contour)
+            yield f"{split} pieces {where} go on from the one before on the same line or circle"
+    for contour in reading.openings:
+        yield from _opening(contour, design.spec.web.corner)
+
+
+def _opening(contour: Contour, corner: float) -> Iterator[str]:
+    """Yield where an opening has too many pieces, facets, or too tight a corner."""
+    where = _place(contour)
+    if len(contour) > max(MANY, _lengths(contour).sum()):
+        yield f"{len(contour)} pieces of an opening {where}, most {MANY} or one for each mm"
+    if facets := _facets(contour):
+        yield f"{facets} joints {where} turn by 1 to 10 degrees, as between facets"
+    inside = contour.radii[contour.bulges > 0]
+    if len(inside) and inside.min() < corner - SLACK:
+        yield f"an inside radius of {inside.min():.3f} mm {where}, least {corner:g}"
+
+
+def _place(contour: Contour) -> str:
+    return "at ({:.1f}, {:.1f})".format(*contour.points[0])
+
+
+def _chords(reading: Reading, design: Design) -> Iterator[str]:
+    """Yield where the chords of a mesh lie farther from their arcs than was asked."""
+    limit = reading.chord + SLACK
+    for name, found, wanted in pairs(reading, design):
+        ring = polygon(found).exterior
+        shapely.prepare(ring)
+        points = shapely.points(sampled(wanted, FINE))
+        if not shapely.dwithin(ring, points, limit).all():
+            off = float(shapely.distance(ring, points).max())
+            yield f"{name}: chords lie {off:.4f} mm from their arcs, asked {reading.chord:g}"
+
+
+def _facets(contour: Contour) -> int:
+    """Return how many joints turn too much for a smooth edge and too little for a corner."""
+    lines = edges(contour)
+    turns = np.abs([turn(lines[k - 1].arriving, one.leaving) for k, one in enumerate(lines)])
+    return int(np.count_nonzero((turns > FACET[0]) & (turns < FACET[1])))
+
+
+def _lengths(contour: Contour) -> Floats:
+    chord = np.hypot(*contour.chords.T)
+    sweep = np.abs(contour.sweeps)
+    bend = np.where(sweep == 0, 1, sweep / 2 / np.sin(np.where(sweep == 0, 1, sweep / 2)))
+    lengths: Floats = chord * bend
+    return lengths
+
+
+def _split(contour: Contour) -> int:
+    """Return how many pieces lie on the line or circle of the one before."""
+    if is_circle(contour):
+        return 0
+    lines = edges(contour)
+    found = 0
+    for k, one in enumerate(lines):
+        last = lines[k - 1]
+        if (one.sweep == 0) != (last.sweep == 0) or one.sweep * last.sweep < 0:
+            continue
+        points = np.array([last.start, at(last, 0.5), one.start, at(one, 0.5), one.end])
+        found += _off_circle(points) < ONE
+    return found
+
+
+def _off_circle(points: Points) -> float:
+    """Return how far *points* (5 complex) lie off the circle, or line, by ends and middle one."""
+    start, *_, end = points
+    z = (points - (start + end) / 2) / (end - start) * 2
+    side = z[2].imag
+    # Circles through -1 and 1 with centre (0, c) have x^2 + y^2 - 2 c y = 1.
+    twice = (abs(z[2]) ** 2 - 1) / side if side else np.inf
+    if abs(twice) > 1e9:
+        return float(np.abs(z.imag).max() * abs(end - start) / 2)
+    radius = np.hypot(1, twice / 2)
+    off = np.abs(np.abs(z - 1j * twice / 2) - radius)
+    return float(off.max() * abs(end - start) / 2)
+
+
+def _faces(body: Body, design: Design) -> Iterator[str]:
+    """Yield where faces are of other kinds than the contours ask for."""
+    ring, bore = design.blank, design.spec.mount.counterbore
+    contours = (ring.outline, ring.edge, *ring.bolts, *design.openings)
+    arcs = sum(int(np.count_nonzero(one.bulges)) for one in contours)
+    steps = sum(
+        abs(way * ring.plate - 2 * ring.offset - way * ring.tooth_width) > SLACK for way in (-1, 1)
+    )
+    cylinders = arcs + 2 * steps + 2 * len(ring.bolts) * (bore is not None)
+    found = body.faces.get("cylinders", 0)
+    if found != cylinders:
+        yield f"{found} cylinders where the arcs ask for {cylinders}"
+    if body.faces.get("others"):
+        yield f"{body.faces['others']} faces that are no planes, cylinders or cones"
+    if not design.spec.web.bevel and body.faces.get("cones"):
+        yield f"{body.faces['cones']} cones where there is no bevel"

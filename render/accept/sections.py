@@ -1,0 +1,48 @@
+"""Which contour of a solid is which: by where it lies, not by who made it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from openwork.shape.contour import Contour, area, centroid, sampled
+
+if TYPE_CHECKING:
+    from openwork.ring import Design
+
+NEAR = 0.5  # mm from the axis of a bolt within which a hole is the bolt's
+
+ROUGH = 1.0  # mm; chords that fine tell whether the axis lies inside
+
+
+def outline_in(loops: Sequence[Contour]) -> tuple[Contour, ...]:
+    """Return the largest of *loops*."""
+    return (max(loops, key=area),) if loops else ()
+
+
+def edge_in(loops: Sequence[Contour]) -> tuple[Contour, ...]:
+    """Return the smallest of the *loops* that run round the axis."""
+    return tuple(sorted(filter(_runs_round_axis, loops), key=area)[:1])
+
+
+def bolts_in(loops: Sequence[Contour], design: Design) -> tuple[Contour, ...]:
+    """Return those of *loops* that lie about the axes of the bolts."""
+    return tuple(one for one in loops if not _runs_round_axis(one) and _is_bolt(one, design))
+
+
+def openings_in(loops: Sequence[Contour], design: Design) -> tuple[Contour, ...]:
+    """Return those of *loops* that are none of the others."""
+    return tuple(one for one in loops if not _runs_round_axis(one) and not _is_bolt(one, design))
+
+
+def _runs_round_axis(contour: Contour) -> bool:
+    x, y = sampled(contour, ROUGH).T
+    turns = np.angle(np.roll(x + 1j * y, -1) / (x + 1j * y))
+    return bool(abs(turns.sum()) > np.pi)
+
+
+def _is_bolt(contour: Contour, design: Design) -> bool:
+    away = design.spec.mount.bolt_points - centroid(contour)
+    return bool(np.hypot(*away.T).min() < NEAR)

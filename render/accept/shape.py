@@ -1,0 +1,132 @@
+"""Checks 6 and 8: every contour is where and what it should be, and nominal."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from openwork.measure.figures import mass
+from openwork.render.accept.reading import Body, Reading
+from openwork.shape.contour import Contour, Points, area, centroid, length, moment, polygon
+
+if TYPE_CHECKING:
+    from openwork.ring import Design
+
+AREA = 1e-4  # share of the area, and of the volume of what is exact
+VOLUME = 1e-3  # share of the volume
+PLACE = 0.01  # mm between outlines, and between centres
+NOMINAL = 0.002  # mm, mean distance of an outline from the nominal one
+LEVEL = 1e-3  # mm of the heights of a solid
+FINE = 1e-3  # mm between arcs and the chords that are compared
+SEGMENT = 2 / 3  # of chord and sagitta: what a segment of an arc holds
+
+
+def check_shape(reading: Reading, design: Design) -> Iterator[str]:
+    """Yield where areas, centres, outlines or the volume are not those of the design."""
+    for name, found, wanted in pairs(reading, design):
+        lost = SEGMENT * reading.chord * length(wanted)
+        if abs(area(found) - area(wanted)) > AREA * area(wanted) + lost:
+            yield f"{name}: {area(found):.4f} mm2 where {area(wanted):.4f} were meant"
+        limit = PLACE + reading.chord
+        off = math.dist(centroid(found), centroid(wanted))
+        apart = _apart(found, wanted, limit)
+        if max(off, apart) > limit:
+            yield f"{name}: {max(off, apart):.4f} mm out of place"
+    yield from _metal(reading, design)
+    if reading.body is not None:
+        yield from _volume(reading.body, design, reading.chord)
+
+
+def check_nominal(reading: Reading, design: Design) -> Iterator[str]:
+    """Yield where outlines lie aside of the nominal ones, as for a kerf, or heights differ."""
+    limit = NOMINAL + reading.chord
+    for name, found, wanted in pairs(reading, design):
+        aside = (area(found) - area(wanted)) / length(wanted)
+        if abs(aside) > limit:
+            yield f"{name}: lies {aside:+.4f} mm aside of the nominal, most {limit:g}"
+    if reading.body is not None:
+        ring = design.blank
+        low = min(-ring.plate / 2, ring.offset - ring.tooth_width / 2)
+        high = max(ring.plate / 2, ring.offset + ring.tooth_width / 2)
+        if max(abs(reading.body.low - low), abs(reading.body.high - high)) > LEVEL:
+            reach = f"{reading.body.low:.3f} to {reading.body.high:.3f}"
+            yield f"the solid reaches from {reach} mm, not from {low:.3f} to {high:.3f}"
+
+
+def pairs(reading: Reading, design: Design) -> Iterator[tuple[str, Contour, Contour]]:
+    """Yield the contours as read beside those meant, nearest beside nearest, with a name."""
+    ring = design.blank
+    for name, found, wanted in (
+        ("outline", reading.outline[:1], (ring.outline,)),
+        ("edge", reading.outline[1:], (ring.edge,)),
+        ("bolt", reading.bolts, ring.bolts),
+        ("opening", reading.openings, design.openings),
+    ):
+        if len(found) != len(wanted) or not found:
+            continue
+        centres = _centres(found)
+        for k, one in enumerate(wanted):
+            nearest = int(np.hypot(*(centres - centroid(one)).T).argmin())
+            yield f"{name} {k + 1}", found[nearest], one
+
+
+def _centres(contours: Sequence[Contour]) -> Points:
+    return np.array([centroid(one) for one in contours])
+
+
+def _apart(one: Contour, other: Contour, limit: float) -> float:
+    """Return the Hausdorff distance, mm, exact only where it is more than *limit*."""
+    rings = [polygon(contour, (), FINE).exterior for contour in (one, other)]
+    shapely.prepare(rings)
+    near = [
+        shapely.dwithin(ring, shapely.points(beside.coords), limit).all()
+        for ring, beside in (rings, rings[::-1])
+    ]
+    return 0.0 if all(near) else float(shapely.hausdorff_distance(*rings))
+
+
+def _metal(reading: Reading, design: Design) -> Iterator[str]:
+    """Yield where area or centre of the whole face differ: a contour doubled, or none there."""
+    ring = design.blank
+    holes = (ring.edge, *ring.bolts, *design.openings)
+    found = _face(reading.contours[0], reading.contours[1:]) if reading.outline else np.zeros(3)
+    wanted = _face(ring.outline, holes)
+    lost = SEGMENT * reading.chord * sum(map(length, (ring.outline, *holes)))
+    if abs(found[0] - wanted[0]) > AREA * wanted[0] + lost:
+        yield f"the face has {found[0]:.2f} mm2 where {wanted[0]:.2f} were meant"
+    elif math.dist(found[1:] / found[0], wanted[1:] / wanted[0]) > PLACE:
+        yield "the centre of the face is out of place"
+
+
+def _face(outer: Contour, holes: Sequence[Contour]) -> Points:
+    """Return area and first moments (3,) of a face."""
+    parts = np.array([[area(one), *moment(one)] for one in (outer, *holes)])
+    face: Points = parts[0] - parts[1:].sum(axis=0)
+    return face
+
+
+def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
+    ring = design.blank
+    wanted = mass(design) / ring.material.density
+    contours = (ring.outline, ring.edge, *ring.bolts, *design.openings)
+    lost = SEGMENT * chord * sum(map(length, contours)) * max(ring.plate, ring.tooth_width)
+    if abs(body.volume - wanted) > VOLUME * wanted + lost:
+        yield f"{body.volume:.2f} mm3 where the mass asks for {wanted:.2f}"
+    if (off := math.hypot(*(body.centre[:2] - _centre(design)))) > PLACE + chord:
+        yield f"the centre of mass is {off:.4f} mm out of place"
+
+
+def _centre(design: Design) -> Points:
+    """Return where the centre of mass (2,) lies, bevels left out."""
+    ring = design.blank
+    holes = (ring.edge, *ring.bolts, *design.openings)
+    inside = math.pi * ring.shroud**2 - sum(area(one) for one in holes)
+    band = (area(ring.outline) - math.pi * ring.shroud**2) * ring.tooth_width
+    first = moment(ring.outline) * ring.tooth_width
+    first = first - sum((moment(one) for one in holes), np.zeros(2)) * ring.plate
+    centre: Points = first / (band + inside * ring.plate)
+    return centre

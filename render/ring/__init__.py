@@ -1,0 +1,3 @@
+"""One ring drawn: outline for the shop, lit preview, stress picture."""
+
+__all__ = ["outline", "part", "preview", "stress", "tones"]

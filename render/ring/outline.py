@@ -1,0 +1,70 @@
+"""The exact outline of a ring for the shop.
+
+The outline is what a cutter follows: mm throughout, one user unit is one mm, absolute arcs, no
+transforms, no style sheets, nothing derived from a stroke.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from svgwrite.base import BaseElement
+
+from openwork.render.drawing.canvas import canvas, describe, written
+from openwork.render.drawing.path import exact_path, number
+from openwork.render.drawing.recipe import design_recipe
+from openwork.shape.contour import Contour, is_circle
+from openwork.tables.caution import CAUTION
+
+if TYPE_CHECKING:
+    from openwork.measure.figures import Figures
+    from openwork.ring import Design
+
+HAIRLINE = 0.1  # mm
+CLEAR = 1.0  # mm, least distance of the ring from the border of its drawing
+
+
+def ring_svg(design: Design, figures: Figures) -> str:
+    """Return the outline drawing of *design*, mm, with its figures in words and its recipe.
+
+    Groups: ``teeth`` the outer outline, ``edge`` the inner edge, ``bolts`` and ``openings``.
+    """
+    blank = design.blank
+    middle = half_width(design)
+    drawing = canvas(2 * middle, 2 * middle, title=design.spec.title, recipe=design_recipe(design))
+    describe(drawing, _summary(figures))
+    pen = {"fill": "none", "stroke": "#000", "stroke_width": HAIRLINE, "fill_rule": "evenodd"}
+    drawing.update(pen)
+    parts = {
+        "teeth": (blank.outline,),
+        "edge": (blank.edge,),
+        "bolts": blank.bolts,
+        "openings": design.openings,
+    }
+    for name, contours in parts.items():
+        group = drawing.add(drawing.g(id=name))
+        for contour in contours:
+            group.add(_outline(drawing, contour, middle))
+    return written(drawing)
+
+
+def half_width(design: Design) -> int:
+    """Return half the width of the drawing, mm: whole, so that the centre has round numbers."""
+    return math.ceil(design.blank.tip_diameter / 2 + CLEAR)
+
+
+def _outline(drawing: Any, contour: Contour, middle: float) -> BaseElement:
+    if is_circle(contour):
+        x, y = contour.centres[0] * [1, -1] + middle
+        return drawing.circle((number(x), number(y)), number(contour.radii[0]))
+    return drawing.path(exact_path(contour, middle))
+
+
+def _summary(figures: Figures) -> str:
+    return (
+        f"Nominal contours in mm, no cutter or kerf compensation. Mass {figures.mass:.1f} g, "
+        f"solid share of the web {100 * figures.solid_share:.0f} %, "
+        f"least rib {figures.rib['least']:.2f} mm, "
+        f"least inside radius {figures.corner_least:.2f} mm. {CAUTION}"
+    )

@@ -1,0 +1,128 @@
+"""The ring as it looks: face, tooth band, counterbores, bevels, and a line round the metal.
+
+The metal is one even-odd path, so that a renderer cannot leave seams in it. The tone of plate and
+tooth band is one radial gradient with a step at the shroud, where the thickness changes. A
+counterbore is a darker floor in the shade of its wall. No clips, masks, filters or style sheets:
+fills, one gradient and plain strokes look the same everywhere.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from openwork.render.drawing.path import compact_path, number
+from openwork.render.ring.facets import facets
+from openwork.render.ring.tones import LIGHT, Tones, tones
+from openwork.shape.contour import Contour, Points, circle
+
+if TYPE_CHECKING:
+    from openwork.ring import Design
+
+UNIT = 0.01  # mm, grid of the picture's points: a tenth of its finest line
+EDGE = 0.18  # mm, line round the metal
+STEP = 0.25  # mm, over which the tone changes at the shroud
+SHADOW = (0.8, 1.3)  # mm to the right and down
+SOFT = (0.4, 1.0, 1.6, 2.2, 2.8, 3.4)  # mm, widths of the strokes that make a shadow soft
+SHADE = 0.6  # most share of a counterbore's floor that lies in the shade of its wall
+
+
+def contours(design: Design) -> tuple[Contour, ...]:
+    """Return every contour that bounds the metal: outline, inner edge, bolt holes, openings."""
+    blank = design.blank
+    return (blank.outline, blank.edge, *blank.bolts, *design.openings)
+
+
+def face(design: Design, unit: float = UNIT) -> str:
+    """Return the metal as path data for even-odd filling, about the origin, in *unit* mm."""
+    return compact_path(contours(design), unit)
+
+
+def part(
+    drawing: Any, design: Design, *, name: str = "", line: float = EDGE, bevels: bool = True
+) -> Any:
+    """Return the group that draws *design* about the origin, in hundredths of a mm.
+
+    *name* tells it from other rings of one drawing; *line* is the line round the metal, mm.
+    """
+    colours = tones(design.spec.look)
+    ring = drawing.g(fill_rule="evenodd")
+    if design.spec.look.shadow:
+        ring.add(_shadow(drawing, name))
+    metal = gradient(drawing, design, colours, name=f"metal{name}")
+    drawing.defs.add(metal)
+    face_ = drawing.path(face(design), id=f"face{name}")
+    ring.add(drawing.g(fill=f"url(#metal{name})")).add(face_)
+    if design.blank.mount.counterbore is not None:
+        ring.add(_counterbores(drawing, design, colours, name))
+    if bevels and design.spec.web.bevel > 0:
+        strips = ring.add(drawing.g(id=f"bevels{name}"))
+        data = facets(design.openings, design.spec.web.bevel, UNIT)
+        for colour, one in zip(colours.facets, data, strict=True):
+            if one:
+                strips.add(drawing.path(one, fill=colour))
+    pen = {"stroke": colours.line, "stroke_width": number(line / UNIT, 3)}
+    ring.add(drawing.use(f"#face{name}", fill="none", stroke_linejoin="round", **pen))
+    return ring
+
+
+def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
+    """Return the tones of the face along the radius, with the step at the shroud."""
+    blank = design.blank
+    radius = blank.tip_diameter / 2
+    size = {"center": (0, 0), "r": number(radius / UNIT), "gradientUnits": "userSpaceOnUse"}
+    found = drawing.radialGradient(id=name, **size)
+    places = (blank.mount.bore_diameter / 2, blank.shroud - STEP, blank.shroud, radius)
+    for at, colour in zip(places, colours.plate + colours.band, strict=True):
+        found.add_stop_color(number(at / radius, 4), colour)
+    return found
+
+
+def counterbores(design: Design) -> tuple[list[Contour], list[Contour]]:
+    """Return wall and bolt hole of each counterbore in turn, and the shade of each wall."""
+    mount = design.blank.mount
+    if mount.counterbore is None:
+        return [], []
+    outer, depth = mount.counterbore.diameter / 2, mount.counterbore.depth
+    reach = min(depth, SHADE * (outer - mount.hole / 2))
+    floors, shades = [], []
+    for bolt, (x, y) in zip(design.blank.bolts, mount.bolt_points, strict=True):
+        wall = circle(outer, (x, y))
+        floors += [wall, bolt]
+        shades.append(_lune(wall, outer, np.array([-LIGHT.real, -LIGHT.imag]) * reach))
+    return floors, shades
+
+
+def _counterbores(drawing: Any, design: Design, colours: Tones, name: str) -> Any:
+    """Return the floors of the counterbores and the shade of their walls on them."""
+    floors, shades = counterbores(design)
+    group = drawing.g(id=f"counterbores{name}", stroke="none")
+    group.add(drawing.path(compact_path(floors, UNIT), fill=colours.floor))
+    group.add(drawing.path(compact_path(shades, UNIT), fill=colours.facets[0]))
+    rims = compact_path(floors[::2], UNIT)
+    pen = {"stroke": colours.line, "stroke_width": number(EDGE / UNIT, 3)}
+    group.add(drawing.path(rims, fill="none", **pen))
+    return group
+
+
+def _lune(wall: Contour, radius: float, shift: Points) -> Contour:
+    """Return what of the disc in *wall* lies outside the same disc moved by *shift*."""
+    step = float(np.hypot(*shift))
+    along = shift / step
+    half = np.arccos(step / 2 / radius)
+    middle = wall.points.mean(axis=0) + shift / 2
+    across = np.array([-along[1], along[0]]) * radius * np.sin(half)
+    bulges = np.tan([(np.pi - half) / 2, -half / 2])
+    return Contour(np.array([middle + across, middle - across]), bulges)
+
+
+def _shadow(drawing: Any, name: str) -> Any:
+    """Return a soft shadow: faint strokes of many widths, for not every reader knows filters."""
+    x, y = (number(value / UNIT) for value in SHADOW)
+    pen = {"stroke": "#000", "stroke_opacity": 0.045, "stroke_linejoin": "round"}
+    group = drawing.g(id=f"shadow{name}", transform=f"translate({x} {y})", fill="none", **pen)
+    for width in SOFT:
+        group.add(drawing.use(f"#face{name}", stroke_width=number(width / UNIT)))
+    group.add(drawing.use(f"#face{name}", fill="#000", fill_opacity=0.12, stroke="none"))
+    return group

@@ -1,0 +1,59 @@
+"""The words of one cell of a contact sheet, broken to its width."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from openwork.render.drawing.type import shortened, text_width, wrapped
+from openwork.render.paper.page import HEAD, LEADING, SMALL
+
+if TYPE_CHECKING:
+    from openwork.explore.variants.variants import Entry
+
+ABOVE = 1.0  # mm from the picture to the first line
+APART = 2.0  # mm, least distance of what stands left and right on one line
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caption:
+    """Family and mass in bold, the stiffness before it in small; what differs, on as many lines as
+    it needs; two small figures.
+    """
+
+    family: str
+    stiffness: str
+    mass: str
+    differs: tuple[str, ...]
+    small: str
+
+    @property
+    def height(self) -> float:
+        """Height from the picture to the foot of the last line, mm."""
+        return ABOVE + LEADING * (HEAD + SMALL * max(1, len(self.differs)))
+
+
+def caption(entry: Entry, width: float) -> Caption:
+    """Return the caption of *entry*, no line of it wider than *width* mm."""
+    mass = stiffness = small = ""
+    if entry.figures is not None:
+        mass = f"{entry.figures.mass:.1f} g"
+        small = f"{100 * entry.figures.solid_share:.0f} % · {entry.figures.rib['least']:.2f} mm"
+    if entry.strength is not None:
+        stiffness = f"×{entry.strength.stiffness_vs_plate:.2f}"
+    beside_mass = width - text_width(mass, HEAD, bold=True) - APART
+    beside_mass -= text_width(stiffness, SMALL)
+    beside_small = width - text_width(small, SMALL) - APART
+    return Caption(
+        family=shortened(entry.variant.family, beside_mass, HEAD, bold=True),
+        stiffness=stiffness,
+        mass=mass,
+        differs=tuple(wrapped(listed(entry.variant.label), beside_small, SMALL)),
+        small=small,
+    )
+
+
+def listed(label: Sequence[str]) -> str:
+    """Return the parts of *label* in a row that breaks only between them, minus signs set right."""
+    return ", ".join(part.replace(" -", " \u2212").replace(" ", "\u00a0") for part in label)

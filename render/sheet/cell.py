@@ -1,0 +1,62 @@
+"""One cell of a contact sheet: mark, picture or reason, caption."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from openwork.render.drawing.pen import Pen
+from openwork.render.drawing.type import text_width
+from openwork.render.paper.box import reason_box
+from openwork.render.paper.frame import Frame
+from openwork.render.paper.layout import Place
+from openwork.render.paper.page import CAP, HEAD, LEADING, MARK, SMALL
+from openwork.render.ring.preview import face
+from openwork.render.sheet.caption import ABOVE, Caption
+
+if TYPE_CHECKING:
+    from openwork.explore.variants.variants import Entry
+    from openwork.ring import Design
+
+BESIDE = 0.5  # mm from a small figure to the mass
+GRID_UNIT = 0.01  # mm of the ring: at any scale finer than a printer's dot
+
+
+def draw_cell(
+    pen: Pen, frame: Frame, place: Place, entry: Entry, words: Caption, reduction: float
+) -> None:
+    """Draw *entry* into its cell, the ring at 1 : *reduction*."""
+    x, y = frame.corner(place)
+    pen.text((x, y + CAP * MARK), place.mark, MARK, bold=True)
+    _caption(pen, frame, place, words)
+    if entry.design is not None:
+        _picture(pen, frame, place, entry.design, reduction)
+    else:
+        _reason(pen, frame, place, entry.reason)
+
+
+def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
+    """Set the caption at the foot of its cell."""
+    (wide, tall), (x, y) = frame.cell, frame.corner(place)
+    base = y + tall - frame.words + ABOVE + HEAD
+    pen.text((x, base), words.family, HEAD, bold=True)
+    pen.text((x + wide, base), words.mass, HEAD, bold=True, end=True)
+    before = x + wide - text_width(words.mass, HEAD, bold=True) - BESIDE
+    pen.text((before, base), words.stiffness, SMALL, end=True)
+    for line, text in enumerate(words.differs, start=1):
+        pen.text((x, base + line * LEADING * SMALL), text, SMALL)
+    pen.text((x + wide, base + LEADING * SMALL), words.small, SMALL, end=True)
+
+
+def _picture(pen: Pen, frame: Frame, place: Place, design: Design, reduction: float) -> None:
+    (wide, tall), (x, y) = frame.cell, frame.corner(place)
+    middle = (x + wide / 2, y + (tall - frame.words) / 2)
+    ring = pen.drawing.path(face(design, GRID_UNIT), fill_rule="evenodd")
+    pen.place(ring, middle, GRID_UNIT / (reduction * frame.paper.module))
+
+
+def _reason(pen: Pen, frame: Frame, place: Place, reason: str) -> None:
+    """Fill an empty cell with the reason why nothing stands there."""
+    (wide, tall), (x, y) = frame.cell, frame.corner(place)
+    top = y + MARK + 0.4
+    deep = y + tall - frame.words - top
+    reason_box(pen, (x, top), (wide, deep), "cannot be made", reason)

@@ -1,0 +1,117 @@
+"""The index of several sheets: every ring by family and mass, with its mark and its sheet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from openwork.render.drawing.canvas import written
+from openwork.render.drawing.pen import Pen
+from openwork.render.drawing.type import shortened
+from openwork.render.paper.frame import FOOT, MARGIN, Frame
+from openwork.render.paper.frame import HEAD as TOP
+from openwork.render.paper.layout import PAPERS, Arranged, Grid
+from openwork.render.paper.page import FAINT, SMALL, THIN, foot, head, page
+from openwork.render.sheet.caption import listed
+from openwork.spec.spec import Spec, to_toml
+
+if TYPE_CHECKING:
+    from openwork.explore.variants.variants import Entry
+
+COLUMNS = 3
+GUTTER = 8.0  # mm
+ROW = 3.7  # mm
+ABOVE = 2.0  # mm over the first line
+MARKS = 9.0  # mm
+FAMILY = 20.0  # mm
+FIGURES = (("g", 29.0), ("%", 21.0), ("×", 11.0), ("sheet", 0.0))  # mm from the right
+ROOM = 38.0  # mm, of all figures
+KEY = "Mass, g; solid share of the web, %; × is stiffness over that of a plain plate as heavy."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One ring: its mark, family, what differs, and the figures under the heads of FIGURES."""
+
+    mark: str
+    family: str
+    differs: str
+    figures: tuple[str, ...]
+    mass: float
+
+
+def index_svgs(
+    spec: Spec, entries: Arranged[Entry], *, line: str = "", paper: str = "A4", date: str = ""
+) -> tuple[str, ...]:
+    """Return the index of the sheets of *entries*, variants of *spec*, as SVG.
+
+    *line* says what they have in common.
+    """
+    frame = Frame(paper=PAPERS[paper], grid=Grid(COLUMNS, 1), words=0.0)
+    deep = int((frame.bottom - FOOT - MARGIN - TOP - ABOVE - ROW) / ROW)
+    pages = _parted(_lines(entries), COLUMNS * deep)
+    found = []
+    for count, lines in enumerate(pages, start=1):
+        drawing = page(frame, title=spec.title, recipe=to_toml(spec))
+        pen = Pen(drawing, drawing)
+        where = f"Index of {len(entries.pages)} sheets"
+        where += f", {count} of {len(pages)}" if len(pages) > 1 else ""
+        head(pen.inside("head"), frame, title=spec.title, line=line,
+             aside=" · ".join(filter(None, (date, where))))  # fmt: skip
+        for column, part in enumerate(_parted(lines, math.ceil(len(lines) / COLUMNS))):
+            _column(pen.inside(f"column-{column + 1}"), frame, column, part)
+        foot(pen.inside("foot"), frame, reduction=0.0, key=KEY)
+        found.append(written(drawing))
+    return tuple(found)
+
+
+def _parted(lines: Sequence[Line], count: int) -> list[Sequence[Line]]:
+    return [lines[k : k + count] for k in range(0, len(lines), count)]
+
+
+def _lines(entries: Arranged[Entry]) -> list[Line]:
+    """Return every ring, by family and then by mass; those that cannot be made last of theirs."""
+    return sorted(_found(entries), key=lambda line: (line.family, line.mass))
+
+
+def _found(entries: Arranged[Entry]) -> Iterator[Line]:
+    for number, places in enumerate(entries.pages, start=1):
+        for place, entry in places.items():
+            mass, share, stiff = "–", "", ""
+            if entry.figures is not None:
+                mass, share = f"{entry.figures.mass:.1f}", f"{100 * entry.figures.solid_share:.0f}"
+            if entry.strength is not None:
+                stiff = f"{entry.strength.stiffness_vs_plate:.2f}"
+            yield Line(
+                mark=place.mark,
+                family=entry.variant.family,
+                differs=listed(entry.variant.label),
+                figures=(mass, share, stiff, str(number)),
+                mass=math.inf if entry.figures is None else entry.figures.mass,
+            )
+
+
+def _column(pen: Pen, frame: Frame, column: int, lines: Sequence[Line]) -> None:
+    wide = (frame.right - MARGIN - (COLUMNS - 1) * GUTTER) / COLUMNS
+    left = MARGIN + column * (wide + GUTTER)
+    right = left + wide
+    base = MARGIN + TOP + ABOVE + SMALL
+    for words, away in FIGURES:
+        pen.text((right - away, base), words, SMALL, end=True)
+    pen.line((left, base + 1.0), (right, base + 1.0), THIN)
+    before = ""
+    for line in lines:
+        base += ROW
+        if before and line.family != before:
+            pen.line((left, base - 0.78 * ROW), (right, base - 0.78 * ROW), FAINT)
+        pen.text((left, base), line.mark, SMALL, bold=True)
+        if line.family != before:
+            family = shortened(line.family, FAMILY - 1, SMALL)
+            pen.text((left + MARKS, base), family, SMALL)
+        differs = shortened(line.differs, wide - MARKS - FAMILY - ROOM, SMALL)
+        pen.text((left + MARKS + FAMILY, base), differs, SMALL)
+        for text, (_, away) in zip(line.figures, FIGURES, strict=True):
+            pen.text((right - away, base), text, SMALL, end=True)
+        before = line.family

@@ -1,0 +1,86 @@
+"""DXF of the outline for the shop: nominal contours in mm, closed polylines of lines and arcs.
+
+Layers OUTLINE (teeth and inner edge), OPENINGS and BOLTS; round contours are circles; nothing else
+stands in model space, and no allowance for a kerf or a cutter is made. Needs the extra ``dxf``.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ezdxf._options import options
+from ezdxf.document import Drawing
+from ezdxf.layouts.layout import Modelspace
+
+from openwork.render.accept.acceptance import Result, judged
+from openwork.render.accept.read_dxf import read_dxf
+from openwork.shape.contour import Contour, is_circle
+
+if TYPE_CHECKING:
+    from openwork.measure.figures import Figures
+    from openwork.render.shop.formats import Choices, Version
+    from openwork.ring import Design
+
+MM = 4  # of $INSUNITS
+METRIC = 1  # of $MEASUREMENT
+
+
+def make(design: Design, figures: Figures, choices: Choices) -> bytes:
+    """Return the DXF of *design* in the version chosen."""
+    del figures
+    return ring_dxf(design, version=choices.dxf_version)
+
+
+def judge(path: Path, design: Design, choices: Choices) -> Result:
+    """Return how the DXF at *path* was judged."""
+    del choices
+    return judged(read_dxf(path), design)
+
+
+def ring_dxf(design: Design, *, version: Version = "R2000") -> bytes:
+    """Return the DXF of *design*; R12 knows no light polylines and cannot say that mm are meant."""
+    blank = design.blank
+    with _fixed_dates():
+        drawing = Drawing.new(version)
+        drawing.header["$MEASUREMENT"] = METRIC
+        if version != "R12":
+            drawing.units = MM
+        for layer, contours in {
+            "OUTLINE": (blank.outline, blank.edge),
+            "OPENINGS": design.openings,
+            "BOLTS": blank.bolts,
+        }.items():
+            drawing.layers.add(layer)
+            for contour in contours:
+                _draw(drawing.modelspace(), contour, layer, version)
+        text = io.StringIO()
+        drawing.write(text)
+    return text.getvalue().encode(drawing.output_encoding)
+
+
+def _draw(space: Modelspace, contour: Contour, layer: str, version: Version) -> None:
+    where = {"layer": layer}
+    if is_circle(contour):
+        space.add_circle(tuple(contour.centres[0]), float(contour.radii[0]), dxfattribs=where)
+        return
+    corners = [
+        (float(x), float(y), float(bulge))
+        for (x, y), bulge in zip(contour.points, contour.bulges, strict=True)
+    ]
+    draw = space.add_polyline2d if version == "R12" else space.add_lwpolyline
+    draw(corners, format="xyb", close=True, dxfattribs=where)
+
+
+@contextmanager
+def _fixed_dates() -> Iterator[None]:
+    """Let the same drawing make the same bytes: no clock and no chance in the header."""
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before

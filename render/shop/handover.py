@@ -1,0 +1,110 @@
+"""What a shop is sent: the files of a ring, each read back, and a note that goes with them.
+
+Every file is written to a place of its own, read by an independent reader and judged by the checks
+of ``acceptance`` before it counts as made.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from importlib.metadata import version
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, TypeAlias
+
+from openwork.errors import RuleError
+from openwork.files import write_files
+from openwork.render.accept.acceptance import SHOWN, Result
+from openwork.render.drawing.recipe import design_recipe
+from openwork.render.shop.formats import FORMATS, Choices
+from openwork.tables.caution import CAUTION
+from openwork.tables.plain import as_text
+
+if TYPE_CHECKING:
+    from openwork.measure.figures import Figures
+    from openwork.ring import Design
+
+File: TypeAlias = tuple[bytes, Result]  # a file, and how it was judged
+
+NOTE = "handover.json"
+GENERAL = "ISO 2768-m"
+HOLES = "H11"  # of ISO 286, for the bolt holes; common practice, no source
+NOMINAL = "Nominal part contours: no allowance for kerf, cutter or finish is made."
+
+
+def made(name: str, design: Design, figures: Figures, choices: Choices) -> File:
+    """Return the file of the format *name* and how it was judged.
+
+    Raises RuleError, naming the checks, where what was written is not what was meant.
+    """
+    one = FORMATS[name]
+    kind = one.module()
+    data = kind.make(design, figures, choices)
+    with TemporaryDirectory() as folder:
+        (path,) = write_files(Path(folder), {one.file: data})
+        try:
+            result = kind.judge(path, design, choices)
+        except ValueError as fault:
+            raise RuleError(f"{one.file}: readable: {fault}; it was removed") from fault
+    if result.refused:
+        raise RuleError("\n".join(_told(one.file, check, faults)
+                                  for check, faults in result.refused.items()))  # fmt: skip
+    return data, result
+
+
+def _told(name: str, check: str, faults: tuple[str, ...]) -> str:
+    more = f", and {len(faults) - SHOWN} more" if len(faults) > SHOWN else ""
+    return f"{name}: {check}: {'; '.join(faults[:SHOWN])}{more}; the file was removed"
+
+
+def note(
+    design: Design,
+    figures: Figures,
+    files: Mapping[str, File],
+    choices: Choices,
+) -> str:
+    """Return what goes beside the files, as JSON; lengths in mm, mass in g."""
+    ring, mount, web = design.blank, design.spec.mount, design.spec.web
+    low = min(-ring.plate / 2, ring.offset - ring.tooth_width / 2)
+    high = max(ring.plate / 2, ring.offset + ring.tooth_width / 2)
+    bore = mount.counterbore
+    plain = {
+        "title": design.spec.title,
+        "made_by": f"openwork {version('openwork')}",
+        "units": "mm",
+        "overall": {"diameter": ring.tip_diameter, "thickness": high - low},
+        "material": ring.material.name,
+        "thickness": {
+            "plate": ring.plate,
+            "tooth_band": ring.tooth_width,
+            "offset": ring.offset,
+        },
+        "bolt_holes": {
+            "count": mount.bolts,
+            "diameter": mount.hole,
+            "circle": mount.circle,
+            "class": HOLES,
+            "counterbore": bore and {"diameter": bore.diameter, "depth": bore.depth},
+        },
+        "least_inside_radius": figures.corner_least,
+        "bevel": web.bevel,
+        "tolerance": GENERAL,
+        "contours": 2 + mount.bolts + figures.openings,
+        "pieces": figures.segments,
+        "mass": figures.mass,
+        "nominal": NOMINAL,
+        "prototype": {"chord": choices.chord, "hole_clearance": choices.clearance},
+        "files": {
+            name: {
+                "bytes": len(data),
+                "sha256": hashlib.sha256(data).hexdigest(),
+                "read_back_with": result.reader,
+                "checks": list(result.checks),
+            }
+            for name, (data, result) in files.items()
+        },
+        "caution": CAUTION,
+        "spec": design_recipe(design),
+    }
+    return as_text(plain)

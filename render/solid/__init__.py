@@ -1,0 +1,3 @@
+"""The ring as a body: faces, bevels, boundary and mesh."""
+
+__all__ = ["brep", "faces", "kernel", "mesh"]
