@@ -75,7 +75,7 @@ def test_each_size_is_drawn_again_from_its_own_spec_comments_kept(spec, tmp_path
         assert ring.spec.title == f"Ferry {teeth}"
         assert abs(figures["mass"] - 70.0) <= 0.05
         assert openwork.figures(ring).as_dict().items() <= figures.items()
-        again = openwork.spec.from_toml(recipe((folder / "ring.svg").read_text()))
+        again = openwork.spec.spec.from_toml(recipe((folder / "ring.svg").read_text()))
         assert openwork.design(again).openings == ring.openings
 
 
