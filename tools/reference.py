@@ -41,9 +41,8 @@ def public() -> Iterator[tuple[str, object]]:
 
 def page() -> str:
     """Return the reference as HTML; the package is changed by it, so a process makes one."""
-    for name, value in (found := dict(public())).items():
-        setattr(openwork, name, value)
-    openwork.__all__ = tuple(found)
+    found = dict(public())
+    vars(openwork).update(found, __all__=[*found])
     pdoc.render.configure(docformat="restructuredtext", show_source=False)
     module = pdoc.doc.Module(openwork)
     return pdoc.render.html_module(module, all_modules={module.modulename: module})

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import dataclasses
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from openwork.errors import SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.fill.catalogue import Family
@@ -49,7 +49,7 @@ def command(name: str | None, as_json: bool, figured: bool, out: Path | None) ->
         )
     entries = [one for one in catalogue() if name in (None, one.name)]
     if as_json:
-        click.echo(json.dumps([dataclasses.asdict(one) for one in entries], indent=2))
+        click.echo(as_text([dataclasses.asdict(one) for one in entries]), nl=False)
     elif name is None:
         _list(entries)
     else:
@@ -90,17 +90,14 @@ def _describe(one: Family) -> None:
 
 def _explain(as_json: bool) -> None:
     from openwork.commands._table import table
-    from openwork.measure.figures import meanings
-    from openwork.strength.meaning import MEANING
+    from openwork.explore.variants.figure_rows import everything
 
-    plain = {name: (one["unit"], one["meaning"]) for name, one in meanings().items()}
-    strength = {f"strength.{name}": (one.unit, one.meaning) for name, one in MEANING.items()}
-    known = plain | strength
+    known = everything()
     if as_json:
-        listed = {name: {"unit": unit, "meaning": text} for name, (unit, text) in known.items()}
-        click.echo(json.dumps(listed, indent=2))
+        listed = {name: {"unit": one.unit, "meaning": one.meaning} for name, one in known.items()}
+        click.echo(as_text(listed), nl=False)
         return
-    rows = ((name, "" if unit == "1" else unit, text) for name, (unit, text) in known.items())
+    rows = ((name, "" if one.unit == "1" else one.unit, one.meaning) for name, one in known.items())
     table(None, rows, heads=("figure", "unit", "meaning"))
 
 

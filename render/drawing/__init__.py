@@ -1,3 +1,3 @@
 """The pen and canvas of every drawing: elements, paths, type, colours, the recipe."""
 
-__all__ = ["canvas", "element", "oklab", "path", "pen", "recipe", "type"]
+__all__ = ["canvas", "oklab", "path", "pen", "recipe", "type"]

@@ -1,56 +1,52 @@
-"""The canvas that every drawing shares: its root element, mm, one user unit a mm."""
+"""The canvas that every drawing shares: svgwrite's elements, mm, one user unit a mm.
+
+The library that writes the elements stays behind this room.
+"""
 
 from __future__ import annotations
 
 import re
 from importlib.metadata import version
+from typing import Any
 from xml.etree import ElementTree
 
-from openwork.render.drawing.element import Element, worded
+import svgwrite
+
 from openwork.render.drawing.path import number
 from openwork.render.drawing.recipe import NAMESPACE
 
-SVG = "http://www.w3.org/2000/svg"
-XLINK = "http://www.w3.org/1999/xlink"
 NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-class Drawing(Element):
-    """The root of a drawing: title, words, recipe and definitions stand before what is drawn."""
-
-    def __init__(self, title: str, recipe: str, **attributes: object) -> None:
-        super().__init__("svg", xmlns=SVG, **attributes)
-        self.title, self.about, self.recipe = clean(title), "", clean(recipe)
-        self.defs = Element("defs")
-
-    def xml(self) -> ElementTree.Element:
-        """Return the whole drawing for writing."""
-        root = super().xml()
-        metadata = ElementTree.Element("metadata")
-        recipe = {"xmlns": NAMESPACE, "version": version("openwork")}
-        ElementTree.SubElement(metadata, "recipe", recipe).text = self.recipe
-        about = [worded("desc", self.about).xml()] if self.about else []
-        defs = [self.defs.xml()] if self.defs.children else []
-        root[:0] = [worded("title", self.title).xml(), *about, metadata, *defs]
-        if any("xlink:href" in one.attrib for one in root.iter()):
-            root.set("xmlns:xlink", XLINK)
-        return root
-
-
-def canvas(width: float, height: float, *, title: str, recipe: str) -> Drawing:
+def canvas(width: float, height: float, *, title: str, recipe: str) -> Any:
     """Return an empty drawing of *width* by *height* mm, one user unit a mm."""
-    size = {"width": f"{number(width)}mm", "height": f"{number(height)}mm"}
-    return Drawing(title, recipe, viewBox=f"0 0 {number(width)} {number(height)}", **size)
+    drawing = svgwrite.Drawing(
+        size=(f"{number(width)}mm", f"{number(height)}mm"),
+        viewBox=f"0 0 {number(width)} {number(height)}",
+        debug=False,
+    )
+    drawing.set_desc(title=clean(title))
+    element = ElementTree.Element("recipe", xmlns=NAMESPACE, version=version("openwork"))
+    element.text = clean(recipe)
+    drawing.set_metadata(element)
+    return drawing
 
 
-def describe(drawing: Drawing, words: str) -> None:
+def describe(drawing: Any, words: str) -> None:
     """Put *words* into the drawing's description, after its title."""
-    drawing.about = clean(words)
+    title = drawing.elements.pop(0)
+    drawing.set_desc(desc=clean(words))
+    drawing.elements.insert(0, title)
 
 
-def written(drawing: Drawing) -> str:
+def written(drawing: Any) -> str:
     """Return the drawing as text, the same bytes for the same drawing."""
-    root = drawing.xml()
+    drawing.elements = [e for e in drawing.elements if e is not drawing.defs or e.elements]
+    root = drawing.get_xml()
+    for unused in ("baseProfile", "version", "xmlns:ev"):
+        del root.attrib[unused]
+    if all("xlink:href" not in element.attrib for element in root.iter()):
+        del root.attrib["xmlns:xlink"]
     ElementTree.indent(root, " ")
     text = ElementTree.tostring(root, encoding="unicode").replace("\r", "&#13;")
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{text}\n'

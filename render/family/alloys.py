@@ -59,7 +59,7 @@ def alloys_svg(spec: Spec, found: Sequence[Alloy], *, paper: str = "A4") -> str:
     """Return the page that compares *found*, the ring of *spec* in every material."""
     frame = Frame(paper=PAPERS[paper], grid=Grid(1, 1), words=0.0)
     drawing = page(frame, title=spec.title, recipe=to_toml(spec))
-    pen = Pen(drawing)
+    pen = Pen(drawing, drawing)
     line = f"one ring in every material, {spec.pattern.name}, {spec_line(spec, VARIED)}"
     head(pen.inside("head"), frame, title=spec.title, line=line)
     bottom = frame.bottom - FOOT - 2

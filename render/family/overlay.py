@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
 
-from openwork.render.drawing import element
 from openwork.render.drawing.path import number
 from openwork.render.drawing.pen import Pen
 from openwork.render.paper.page import SMALL
@@ -89,4 +88,4 @@ def _path(
     for run in runs:
         page = run * [unit, -unit] + origin
         data.append("M" + "L".join(f"{number(a, 2)},{number(b, 2)}" for a, b in page))
-    pen.group.add(element.path("".join(data), fill="none", stroke="#000", **style))
+    pen.group.add(pen.drawing.path("".join(data), fill="none", stroke="#000", **style))

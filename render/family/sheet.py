@@ -13,7 +13,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from openwork.render.drawing import element
 from openwork.render.drawing.canvas import written
 from openwork.render.drawing.pen import Pen
 from openwork.render.family.captions import Lines, lines, sentences, set_caption
@@ -50,7 +49,7 @@ def family_svgs(family: Family, *, paper: str = "A4") -> tuple[str, ...]:
     pages = []
     for k, part in enumerate(parts, start=1):
         drawing = page(frame, title=family.spec.title, recipe=to_toml(family.spec))
-        pen = Pen(drawing)
+        pen = Pen(drawing, drawing)
         aside = f"Sheet {k} of {len(parts)}" if len(parts) > 1 else ""
         _head(pen.inside("head"), frame, family, aside)
         for place, size in enumerate(part):
@@ -156,7 +155,7 @@ def _ring(
     x = corner[0] + frame.cell[0] / 2
     y = corner[1] + (_height(frame) - frame.words) / 2
     module = reduction * frame.paper.module
-    ring = element.path(face(size.design, UNIT), fill_rule="evenodd")
+    ring = pen.drawing.path(face(size.design, UNIT), fill_rule="evenodd")
     pen.place(ring, (x, y), UNIT / module)
     pen.text((x, y + 0.36 * COUNT), str(size.teeth), COUNT, bold=True, middle=True)
 

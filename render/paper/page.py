@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from openwork.render.drawing import element
-from openwork.render.drawing.canvas import Drawing, canvas
+from typing import Any
+
+from openwork.render.drawing.canvas import canvas
 from openwork.render.drawing.path import number
 from openwork.render.drawing.pen import Pen
 from openwork.render.drawing.type import FACES, shortened, text_width
@@ -24,13 +25,13 @@ CAP = 0.75  # height of capitals, in sizes
 BAR = 28.0  # mm on the page, most length of the scale bar
 
 
-def page(frame: Frame, *, title: str, recipe: str) -> Drawing:
+def page(frame: Frame, *, title: str, recipe: str) -> Any:
     """Return an empty white page, in the units of its module."""
     size = frame.paper
     drawing = canvas(size.width, size.height, title=title, recipe=recipe)
     drawing["viewBox"] = f"0 0 {number(frame.width, 3)} {number(frame.height, 3)}"
     drawing.update({"font_family": FACES, "style": "font-variant-numeric: tabular-nums"})
-    drawing.add(element.rect((0, 0), ("100%", "100%"), fill="#fff"))
+    drawing.add(drawing.rect(size=("100%", "100%"), fill="#fff"))
     return drawing
 
 

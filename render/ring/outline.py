@@ -7,11 +7,11 @@ transforms, no style sheets, nothing derived from a stroke.
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from openwork.render.drawing import element
+from svgwrite.base import BaseElement
+
 from openwork.render.drawing.canvas import canvas, describe, written
-from openwork.render.drawing.element import Element
 from openwork.render.drawing.path import exact_path, number
 from openwork.render.drawing.recipe import design_recipe
 from openwork.shape.contour import Contour, is_circle
@@ -43,9 +43,9 @@ def ring_svg(design: Design, figures: Figures) -> str:
         "openings": design.openings,
     }
     for name, contours in parts.items():
-        group = drawing.add(element.g(id=name))
+        group = drawing.add(drawing.g(id=name))
         for contour in contours:
-            group.add(_outline(contour, middle))
+            group.add(_outline(drawing, contour, middle))
     return written(drawing)
 
 
@@ -54,11 +54,11 @@ def half_width(design: Design) -> int:
     return math.ceil(design.blank.tip_diameter / 2 + CLEAR)
 
 
-def _outline(contour: Contour, middle: float) -> Element:
+def _outline(drawing: Any, contour: Contour, middle: float) -> BaseElement:
     if is_circle(contour):
         x, y = contour.centres[0] * [1, -1] + middle
-        return element.circle((number(x), number(y)), number(contour.radii[0]))
-    return element.path(exact_path(contour, middle))
+        return drawing.circle((number(x), number(y)), number(contour.radii[0]))
+    return drawing.path(exact_path(contour, middle))
 
 
 def _summary(figures: Figures) -> str:

@@ -8,13 +8,10 @@ fills, one gradient and plain strokes look the same everywhere.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from openwork.render.drawing import element
-from openwork.render.drawing.canvas import Drawing
-from openwork.render.drawing.element import Element
 from openwork.render.drawing.path import compact_path, number
 from openwork.render.ring.facets import facets
 from openwork.render.ring.tones import LIGHT, Tones, tones
@@ -43,42 +40,42 @@ def face(design: Design, unit: float = UNIT) -> str:
 
 
 def part(
-    drawing: Drawing, design: Design, *, name: str = "", line: float = EDGE, bevels: bool = True
-) -> Element:
+    drawing: Any, design: Design, *, name: str = "", line: float = EDGE, bevels: bool = True
+) -> Any:
     """Return the group that draws *design* about the origin, in hundredths of a mm.
 
     *name* tells it from other rings of one drawing; *line* is the line round the metal, mm.
     """
     colours = tones(design.spec.look)
-    ring = element.g(fill_rule="evenodd")
+    ring = drawing.g(fill_rule="evenodd")
     if design.spec.look.shadow:
-        ring.add(_shadow(name))
-    metal = gradient(design, colours, name=f"metal{name}")
+        ring.add(_shadow(drawing, name))
+    metal = gradient(drawing, design, colours, name=f"metal{name}")
     drawing.defs.add(metal)
-    face_ = element.path(face(design), id=f"face{name}")
-    ring.add(element.g(fill=f"url(#metal{name})")).add(face_)
+    face_ = drawing.path(face(design), id=f"face{name}")
+    ring.add(drawing.g(fill=f"url(#metal{name})")).add(face_)
     if design.blank.mount.counterbore is not None:
-        ring.add(_counterbores(design, colours, name))
+        ring.add(_counterbores(drawing, design, colours, name))
     if bevels and design.spec.web.bevel > 0:
-        strips = ring.add(element.g(id=f"bevels{name}"))
+        strips = ring.add(drawing.g(id=f"bevels{name}"))
         data = facets(design.openings, design.spec.web.bevel, UNIT)
         for colour, one in zip(colours.facets, data, strict=True):
             if one:
-                strips.add(element.path(one, fill=colour))
+                strips.add(drawing.path(one, fill=colour))
     pen = {"stroke": colours.line, "stroke_width": number(line / UNIT, 3)}
-    ring.add(element.use(f"face{name}", fill="none", stroke_linejoin="round", **pen))
+    ring.add(drawing.use(f"#face{name}", fill="none", stroke_linejoin="round", **pen))
     return ring
 
 
-def gradient(design: Design, colours: Tones, *, name: str) -> Element:
+def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
     """Return the tones of the face along the radius, with the step at the shroud."""
     blank = design.blank
     radius = blank.tip_diameter / 2
-    size = {"cx": 0, "cy": 0, "r": number(radius / UNIT), "gradientUnits": "userSpaceOnUse"}
-    found = Element("radialGradient", id=name, **size)
+    size = {"center": (0, 0), "r": number(radius / UNIT), "gradientUnits": "userSpaceOnUse"}
+    found = drawing.radialGradient(id=name, **size)
     places = (blank.mount.bore_diameter / 2, blank.shroud - STEP, blank.shroud, radius)
     for at, colour in zip(places, colours.plate + colours.band, strict=True):
-        found.add(Element("stop", offset=number(at / radius, 4), stop_color=colour))
+        found.add_stop_color(number(at / radius, 4), colour)
     return found
 
 
@@ -97,15 +94,15 @@ def counterbores(design: Design) -> tuple[list[Contour], list[Contour]]:
     return floors, shades
 
 
-def _counterbores(design: Design, colours: Tones, name: str) -> Element:
+def _counterbores(drawing: Any, design: Design, colours: Tones, name: str) -> Any:
     """Return the floors of the counterbores and the shade of their walls on them."""
     floors, shades = counterbores(design)
-    group = element.g(id=f"counterbores{name}", stroke="none")
-    group.add(element.path(compact_path(floors, UNIT), fill=colours.floor))
-    group.add(element.path(compact_path(shades, UNIT), fill=colours.facets[0]))
+    group = drawing.g(id=f"counterbores{name}", stroke="none")
+    group.add(drawing.path(compact_path(floors, UNIT), fill=colours.floor))
+    group.add(drawing.path(compact_path(shades, UNIT), fill=colours.facets[0]))
     rims = compact_path(floors[::2], UNIT)
     pen = {"stroke": colours.line, "stroke_width": number(EDGE / UNIT, 3)}
-    group.add(element.path(rims, fill="none", **pen))
+    group.add(drawing.path(rims, fill="none", **pen))
     return group
 
 
@@ -120,12 +117,12 @@ def _lune(wall: Contour, radius: float, shift: Points) -> Contour:
     return Contour(np.array([middle + across, middle - across]), bulges)
 
 
-def _shadow(name: str) -> Element:
+def _shadow(drawing: Any, name: str) -> Any:
     """Return a soft shadow: faint strokes of many widths, for not every reader knows filters."""
     x, y = (number(value / UNIT) for value in SHADOW)
     pen = {"stroke": "#000", "stroke_opacity": 0.045, "stroke_linejoin": "round"}
-    group = element.g(id=f"shadow{name}", transform=f"translate({x} {y})", fill="none", **pen)
+    group = drawing.g(id=f"shadow{name}", transform=f"translate({x} {y})", fill="none", **pen)
     for width in SOFT:
-        group.add(element.use(f"face{name}", stroke_width=number(width / UNIT)))
-    group.add(element.use(f"face{name}", fill="#000", fill_opacity=0.12, stroke="none"))
+        group.add(drawing.use(f"#face{name}", stroke_width=number(width / UNIT)))
+    group.add(drawing.use(f"#face{name}", fill="#000", fill_opacity=0.12, stroke="none"))
     return group

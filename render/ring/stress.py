@@ -11,9 +11,7 @@ from contourpy import FillType, contour_generator
 from scipy.interpolate import LinearNDInterpolator
 from scipy.spatial import cKDTree
 
-from openwork.render.drawing import element
-from openwork.render.drawing.canvas import Drawing, canvas, describe, written
-from openwork.render.drawing.element import Element
+from openwork.render.drawing.canvas import canvas, describe, written
 from openwork.render.drawing.path import number
 from openwork.render.drawing.pen import Pen
 from openwork.render.ring.shade import shades
@@ -60,7 +58,7 @@ def stress_svg(plane: Plane, load: Load, *, title: str, recipe: str) -> str:
     height = 2 * half + 9 * TEXT
     drawing = canvas(2 * half + KEY, height, title=f"{title}: stress", recipe=recipe)
     describe(drawing, f"Von Mises stress, MPa. {CAUTIONS[0]}")
-    drawing.add(element.rect((0, 0), ("100%", "100%"), fill="#fff"))
+    drawing.add(drawing.rect((0, 0), ("100%", "100%"), fill="#fff"))
     loops = [_loop(mesh.edges[mesh.loops == k], bent, half) for k in range(mesh.loops.max() + 1)]
     _bands(drawing, loops, bent, np.minimum(stress, levels[-1] - 1e-6), levels, half)
     _outline(drawing, plane, loops, half)
@@ -108,12 +106,12 @@ def _path(points: Points) -> str:
 
 
 def _bands(
-    drawing: Drawing, loops: list[str], bent: Points, stress: Floats, levels: Floats, half: float
+    drawing: Any, loops: list[str], bent: Points, stress: Floats, levels: Floats, half: float
 ) -> None:
     """Fill the bands, clipped by the bent outline."""
-    metal = drawing.defs.add(Element("clipPath", id="metal"))
-    metal.add(element.path("".join(loops), clip_rule="evenodd"))
-    group = drawing.add(element.g(id="bands", transform="scale(0.01)", clip_path="url(#metal)"))
+    metal = drawing.defs.add(drawing.clipPath(id="metal"))
+    metal.add(drawing.path("".join(loops), clip_rule="evenodd"))
+    group = drawing.add(drawing.g(id="bands", transform="scale(0.01)", clip_path="url(#metal)"))
     low, high = bent.min(axis=0) - 1, bent.max(axis=0) + 1
     x, y = (np.arange(a, b + GRID, GRID) for a, b in zip(low, high, strict=True))
     places = np.stack(np.meshgrid(x, y), axis=-1)
@@ -127,7 +125,7 @@ def _bands(
             rings = [points[a:b] for a, b in pairwise(offsets)]
             data += [_path(_page(_thinned(ring), half)) for ring in rings]
         if data:
-            group.add(element.path("".join(data), fill=shade, fill_rule="evenodd"))
+            group.add(drawing.path("".join(data), fill=shade, fill_rule="evenodd"))
 
 
 def _thinned(ring: Points) -> Points:
@@ -135,40 +133,40 @@ def _thinned(ring: Points) -> Points:
     return np.asarray(line.coords)
 
 
-def _outline(drawing: Drawing, plane: Plane, loops: list[str], half: float) -> None:
+def _outline(drawing: Any, plane: Plane, loops: list[str], half: float) -> None:
     """Draw the bent outline, and thin and grey the ring at rest."""
     mesh = plane.body.mesh
-    group = drawing.add(element.g(id="outline", fill="none", transform="scale(0.01)"))
+    group = drawing.add(drawing.g(id="outline", fill="none", transform="scale(0.01)"))
     still = [_loop(mesh.edges[mesh.loops == k], mesh.nodes, half) for k in (0, 1)]
-    group.add(element.path("".join(still), stroke="#999", stroke_width=8))
-    group.add(element.path("".join(loops), stroke="#222", stroke_width=18))
+    group.add(drawing.path("".join(still), stroke="#999", stroke_width=8))
+    group.add(drawing.path("".join(loops), stroke="#222", stroke_width=18))
 
 
-def _bolts(drawing: Drawing, plane: Plane, half: float) -> None:
+def _bolts(drawing: Any, plane: Plane, half: float) -> None:
     """Hatch what the bolt heads hold."""
     model = plane.body.model
-    group = drawing.add(element.g(id="bolts", fill="none", stroke="#222", stroke_width=0.25))
+    group = drawing.add(drawing.g(id="bolts", fill="none", stroke="#222", stroke_width=0.25))
     for x, y in _page(model.positions, half):
         centre = (number(x, 3), number(y, 3))
-        group.add(element.circle(centre, model.head, stroke_dasharray="1 0.6"))
+        group.add(drawing.circle(centre, model.head, stroke_dasharray="1 0.6"))
         for way in (1, -1):
             arm = model.hole * 0.7
             group.add(
-                element.line(
+                drawing.line(
                     (number(x - arm, 3), number(y - way * arm, 3)),
                     (number(x + arm, 3), number(y + way * arm, 3)),
                 )
             )
 
 
-def _loads(drawing: Drawing, plane: Plane, load: Load, position: int, half: float) -> None:
+def _loads(drawing: Any, plane: Plane, load: Load, position: int, half: float) -> None:
     """Draw the tooth forces as arrows that end where the rollers press."""
     model = plane.body.model
     forces = tooth_forces(model.teeth, pressure_of(model, load)) @ np.array([1, 1j])
     turn = np.exp(1j * model.gaps[position])
     rollers = model.pitch_radius * np.exp(-2j * np.pi / model.teeth * np.arange(len(forces)))
     scale = ARROW / np.abs(forces).max()
-    group = drawing.add(element.g(id="loads", fill="#000", stroke="#000", stroke_width=0.5))
+    group = drawing.add(drawing.g(id="loads", fill="#000", stroke="#000", stroke_width=0.5))
     for roller, force in zip(rollers * turn, forces * turn, strict=True):
         if abs(force) * scale < LEAST_ARROW * ARROW:
             continue
@@ -180,23 +178,23 @@ def _loads(drawing: Drawing, plane: Plane, load: Load, position: int, half: floa
                       tip - way * (head + 0.4j * head)])  # fmt: skip
         points = _page(np.column_stack([z.real, z.imag]), half)
         text = [(number(px, 3), number(py, 3)) for px, py in points]
-        group.add(element.line(text[0], text[1]))
-        group.add(element.polygon(text[2:], stroke="none"))
+        group.add(drawing.line(text[0], text[1]))
+        group.add(drawing.polygon(text[2:], stroke="none"))
 
 
-def _hottest(drawing: Drawing, at: Points, words: str, half: float) -> None:
+def _hottest(drawing: Any, at: Points, words: str, half: float) -> None:
     """Ring the hottest place and write its stress in the free middle of the ring."""
     x, y = _page(at, half)
-    group = drawing.add(element.g(id="hottest", fill="none", stroke="#000", stroke_width=0.5))
-    group.add(element.circle((number(x, 3), number(y, 3)), 3.2))
+    group = drawing.add(drawing.g(id="hottest", fill="none", stroke="#000", stroke_width=0.5))
+    group.add(drawing.circle((number(x, 3), number(y, 3)), 3.2))
     inward = np.array([half - x, half - y]) / np.hypot(half - x, half - y)
     a, b = (
         np.array([x, y]) + 3.2 * inward,
         np.array([x, y]) + 0.62 * np.hypot(half - x, half - y) * inward,
     )
-    group.add(element.line((number(a[0], 3), number(a[1], 3)), (number(b[0], 3), number(b[1], 3))))
+    group.add(drawing.line(tuple(number(v, 3) for v in a), tuple(number(v, 3) for v in b)))
     anchor = "start" if inward[0] > 0 else "end"
-    label = element.text(
+    label = drawing.text(
         words, (number(b[0] + np.sign(inward[0]), 3), number(b[1] + TEXT, 3)), text_anchor=anchor,
         font_size=number(1.3 * TEXT), font_weight="bold", fill="#000", stroke="none",
         font_family="sans-serif",
@@ -204,26 +202,26 @@ def _hottest(drawing: Drawing, at: Points, words: str, half: float) -> None:
     group.add(label)
 
 
-def _key(drawing: Drawing, levels: Floats, left: float) -> None:
+def _key(drawing: Any, levels: Floats, left: float) -> None:
     """Draw the key: a swatch for each band, its limits beside it."""
-    group = drawing.add(element.g(id="key", font_family="sans-serif", fill="#000"))
-    pen = Pen(group)
+    group = drawing.add(drawing.g(id="key", font_family="sans-serif", fill="#000"))
+    pen = Pen(drawing, group)
     tall, top = 2.4 * TEXT, 4 * TEXT
     pen.text((left, 2.2 * TEXT), "von Mises, MPa", TEXT, bold=True)
     for k, shade in enumerate(reversed(shades(BANDS))):
         corner = (number(left), number(top + k * tall))
         group.add(
-            element.rect(corner, (8, number(tall)), fill=shade, stroke="#222", stroke_width=0.15)
+            drawing.rect(corner, (8, number(tall)), fill=shade, stroke="#222", stroke_width=0.15)
         )
     for k, level in enumerate(levels[::-1]):
         pen.text((left + 10, top + k * tall + 0.35 * TEXT), f"{level:g}", TEXT)
 
 
-def _notes(drawing: Drawing, plane: Plane, load: Load, times: float, top: float) -> None:
+def _notes(drawing: Any, plane: Plane, load: Load, times: float, top: float) -> None:
     """Write what was loaded, how it is drawn, and the words of caution."""
     turning, pull = pull_of(plane.body.model, load)
     style = {"font_family": "sans-serif", "fill": "#000"}
-    pen = Pen(drawing.add(element.g(id="notes", **style)))
+    pen = Pen(drawing, drawing.add(drawing.g(id="notes", **style)))
     crank = f"{load.force:g} N on a crank of {load.crank:g} mm"
     lines = [
         f"{crank}: {turning / 1000:.0f} N m, chain pull {pull:.0f} N, {load.chain} chain.",

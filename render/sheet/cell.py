@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from openwork.render.drawing import element
 from openwork.render.drawing.pen import Pen
 from openwork.render.drawing.type import text_width
 from openwork.render.paper.box import reason_box
@@ -51,7 +50,7 @@ def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
 def _picture(pen: Pen, frame: Frame, place: Place, design: Design, reduction: float) -> None:
     (wide, tall), (x, y) = frame.cell, frame.corner(place)
     middle = (x + wide / 2, y + (tall - frame.words) / 2)
-    ring = element.path(face(design, GRID_UNIT), fill_rule="evenodd")
+    ring = pen.drawing.path(face(design, GRID_UNIT), fill_rule="evenodd")
     pen.place(ring, middle, GRID_UNIT / (reduction * frame.paper.module))
 
 

@@ -68,7 +68,7 @@ def compare_svg(
     recipe = "\n".join(f"# {place.mark}\n{design_recipe(one)}"
                        for (place, _), one in zip(chosen, designs, strict=True))  # fmt: skip
     drawing = page(frame, title=spec.title, recipe=recipe)
-    pen = Pen(drawing)
+    pen = Pen(drawing, drawing)
     head(pen.inside("head"), frame, title=spec.title, line=line, aside=date)
     top = MARGIN + TOP + ABOVE
     words = [listed(entry.variant.label) for _, entry in chosen]

@@ -55,7 +55,7 @@ def index_svgs(
     found = []
     for count, lines in enumerate(pages, start=1):
         drawing = page(frame, title=spec.title, recipe=to_toml(spec))
-        pen = Pen(drawing)
+        pen = Pen(drawing, drawing)
         where = f"Index of {len(entries.pages)} sheets"
         where += f", {count} of {len(pages)}" if len(pages) > 1 else ""
         head(pen.inside("head"), frame, title=spec.title, line=line,

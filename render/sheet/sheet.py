@@ -68,7 +68,7 @@ def sheet_svgs(
     pages = []
     for count, places in enumerate(entries.pages, start=1):
         drawing = page(frame, title=spec.title, recipe=_recipe(spec, entries))
-        pen = Pen(drawing)
+        pen = Pen(drawing, drawing)
         where = f"Sheet {count} of {len(entries.pages)}" if len(entries.pages) > 1 else ""
         aside = " · ".join(filter(None, (date, where)))
         head(pen.inside("head"), frame, title=spec.title, line=line, aside=aside)

@@ -7,12 +7,11 @@ of ``acceptance`` before it counts as made.
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Mapping
 from importlib.metadata import version
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from openwork.errors import RuleError
 from openwork.files import write_files
@@ -20,6 +19,7 @@ from openwork.render.accept.acceptance import SHOWN, Result
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.shop.formats import FORMATS, Choices
 from openwork.tables.caution import CAUTION
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
@@ -107,13 +107,4 @@ def note(
         "caution": CAUTION,
         "spec": design_recipe(design),
     }
-    return json.dumps(_rounded(plain), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-
-
-def _rounded(value: Any) -> Any:
-    match value:
-        case dict():
-            return {key: _rounded(one) for key, one in value.items()}
-        case float():
-            return round(value, 4) + 0.0
-    return value
+    return as_text(plain)

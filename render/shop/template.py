@@ -17,7 +17,6 @@ from typing import TYPE_CHECKING, Any
 
 from openwork.render.accept.acceptance import Result
 from openwork.render.accept.read_pdf import judged_pdf
-from openwork.render.drawing import element
 from openwork.render.drawing.canvas import canvas, clean, written
 from openwork.render.drawing.path import exact_path
 from openwork.render.drawing.recipe import design_recipe
@@ -219,7 +218,7 @@ def _drawing(design: Design) -> str:
     drawing = canvas(2 * half, 2 * half, title=design.spec.title, recipe=design_recipe(design))
     contours = (blank.outline, blank.edge, *blank.bolts, *design.openings)
     drawing.add(
-        element.path(
+        drawing.path(
             "".join(exact_path(one, half) for one in contours),
             fill=METAL,
             fill_rule="evenodd",
@@ -228,12 +227,12 @@ def _drawing(design: Design) -> str:
         )
     )
     pen = {"fill": "none", "stroke": "#000", "stroke_width": LINE / 2}
-    drawing.add(element.circle((half, half), mount.circle / 2, stroke_dasharray="4,1,1,1", **pen))
+    drawing.add(drawing.circle((half, half), mount.circle / 2, stroke_dasharray="4,1,1,1", **pen))
     for (x, y), reach in (
         ((0.0, 0.0), CROSS),
         *((point, mount.hole / 2 + BEYOND) for point in mount.bolt_points),
     ):
         across, down = half + x, half - y
-        drawing.add(element.line((across - reach, down), (across + reach, down), **pen))
-        drawing.add(element.line((across, down - reach), (across, down + reach), **pen))
+        drawing.add(drawing.line((across - reach, down), (across + reach, down), **pen))
+        drawing.add(drawing.line((across, down - reach), (across, down + reach), **pen))
     return clean(written(drawing))

@@ -114,7 +114,7 @@ def test_the_help_imports_nothing_heavy() -> None:
     code = (
         "import sys\nfrom openwork.cli import main\n"
         "try: main(['--help'])\nexcept SystemExit: pass\n"
-        "heavy = {'numpy', 'scipy', 'shapely', 'pydantic', 'rich', 'tomlkit'}\n"
+        "heavy = {'numpy', 'scipy', 'shapely', 'pydantic', 'rich', 'svgwrite', 'tomlkit'}\n"
         "print(sorted(heavy & set(sys.modules)))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -347,3 +347,10 @@ def test_the_functions_stand_in_front_of_their_modules() -> None:
     assert openwork.figures(ring).teeth == 42
     with pytest.raises(AttributeError, match="no attribute 'nothing'"):
         _ = openwork.nothing
+
+
+def test_the_module_runs_under_the_name_of_the_command() -> None:
+    line = [sys.executable, "-m", "openwork", "draw"]
+    done = subprocess.run(line, capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+    assert done.stderr.startswith("Usage: openwork draw")

@@ -18,6 +18,7 @@ ALLOWED = {
     "pydantic_core",
     "rich",  # the summary is a table
     "shapely",
+    "svgwrite",  # the drawings
     "tomlkit",  # the recipe is written
     "typing_extensions",  # pydantic's
     "typing_inspection",
