@@ -66,8 +66,8 @@ SITES := harbour quay breakwater lighthouse slipway buoy
 
 gallery: $(READY) pictures
 	for spec in gallery/*/spec.toml; do $(BIN)/openwork draw $$spec --out $$(dirname $$spec); done
-	for site in $(SITES); do \
-		$(BIN)/openwork sheet gallery/$$site/spec.toml --count 21 --out gallery/$$site; done
+	count=$$($(BIN)/openwork patterns --json | grep -c '"summary"'); for site in $(SITES); do \
+		$(BIN)/openwork sheet gallery/$$site/spec.toml --count $$count --out gallery/$$site; done
 	$(BIN)/python -m openwork.fill.catalogue README.md
 
 # One picture of every kind of output, made by the commands of README.md.

@@ -25,7 +25,7 @@ COMMANDS = {
     "family": "Carry the look of a ring over all tooth counts, each on the mass promised.",
     "alloys": "Compare one ring in every material: mass, strength, fatigue, safety.",
     "export": "Write the files for the shop, each read back and checked.",
-    "patterns": "List the pattern families, their parameters and ranges.",
+    "patterns": "List the patterns, their parameters and ranges.",
 }
 
 

@@ -1,4 +1,4 @@
-"""Two families of logarithmic spirals that cross: the lightest net for pure torque.
+"""Two sets of logarithmic spirals that cross: the lightest net for pure torque.
 
 Lines at +45 and -45 degrees to the radius are the least-volume frame for a torque between two
 circles (A. G. M. Michell, The limits of economy of material in frame-structures, Phil. Mag. 1904).

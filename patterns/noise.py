@@ -35,7 +35,7 @@ ALONG = 0.02  # of a wave, for the direction of a side
 FADE = 3.5  # pad radii from a bolt where the noise has its full strength
 
 
-# Families that are pushed, and the share of their own columns that leaves room for it.
+# Patterns that are pushed, and the share of their own columns that leaves room for it.
 LATTICES = {"honeycomb": 0.7, "bricks": 1.0, "isogrid": 0.9, "michell": 0.9}
 
 
@@ -55,7 +55,7 @@ def _waves(site: Site) -> int:
 class Noise:
     """A regular lattice pushed out of true by noise."""
 
-    lattice: str = param("honeycomb", choices=tuple(LATTICES), help="the family that is pushed")
+    lattice: str = param("honeycomb", choices=tuple(LATTICES), help="the pattern that is pushed")
     columns: int = param(
         40, low=6, high=MOST, per_bolt=True, help="columns of the lattice", suited=True
     )

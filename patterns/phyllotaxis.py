@@ -39,7 +39,7 @@ def _cells(site: Site) -> int:
 @pattern
 @dataclass(frozen=True, kw_only=True)
 class Phyllotaxis:
-    """Cells on the two families of spirals of a seed head."""
+    """Cells on the two sets of spirals of a seed head."""
 
     cells: int = param(
         80, low=12, high=160, per_bolt=True, help="seeds in the web", suited=True

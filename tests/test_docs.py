@@ -1,7 +1,9 @@
 """The examples of README.md, of DEVELOPERS.md and of the reference run."""
 
 import doctest
+import os
 import re
+import shutil
 import subprocess
 import sys
 from html.parser import HTMLParser
@@ -77,7 +79,47 @@ def test_a_pattern_is_added_in_five_minutes(tmp_path: Path) -> None:
     assert "70 passed" in done.stdout
 
 
-def test_the_table_of_families_is_up_to_date() -> None:
+@pytest.fixture
+def copy(tmp_path: Path) -> Path:
+    """A copy of the project that has the pattern of DEVELOPERS.md, put inside as it says there."""
+    root = tmp_path / "project"
+    left_out = shutil.ignore_patterns(
+        ".git", ".venv", "node_modules", "out", "*.egg-info", ".*_cache"
+    )
+    shutil.copytree(ROOT, root, symlinks=True, ignore=left_out)
+    code, contract = blocks("DEVELOPERS.md", "python")
+    (root / "patterns" / "wedges.py").write_text(code, encoding="utf-8")
+    (root / "tests" / "patterns" / "test_wedges.py").write_text(contract, encoding="utf-8")
+    (root / "gallery" / "wedges").mkdir()
+    spec = next(body for body in blocks("DEVELOPERS.md", "toml") if "[ring]" in body)
+    (root / "gallery" / "wedges" / "spec.toml").write_text(spec, encoding="utf-8")
+    return root
+
+
+def done(root: Path, *words: str) -> None:
+    """Run a module of Python in the project at *root*, and see that all is well."""
+    run = subprocess.run(
+        [sys.executable, "-m", *words], cwd=root, env={**os.environ, "PYTHONPATH": str(root)},
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert run.returncode == 0, f"{words}\n{run.stdout}\n{run.stderr}"
+
+
+def test_a_pattern_inside_the_project_passes_its_checks_and_tests(copy: Path) -> None:
+    commands = next(body for body in blocks("DEVELOPERS.md", "") if "fill.catalogue" in body)
+    for line in commands.splitlines():
+        done(copy, *line.removeprefix("python -m ").split())
+    done(copy, "ruff", "check", ".")
+    done(copy, "ruff", "format", "--check", ".")
+    done(copy, "mypy", "openwork/patterns/wedges.py")
+    tests = ["tests/patterns/test_wedges.py", "tests/commands/test_patterns_command.py"]
+    done(copy, "pytest", "-q", "-p", "no:cacheprovider", *tests)
+    done(copy, "pytest", "-q", "-p", "no:cacheprovider", "tests/test_docs.py", "-k", "table")
+    gallery = "wedges and (example or recipe)"
+    done(copy, "pytest", "-q", "-p", "no:cacheprovider", "tests/test_gallery.py", "-k", gallery)
+
+
+def test_the_table_of_patterns_is_up_to_date() -> None:
     """`make gallery` writes it anew."""
     text = (ROOT / "README.md").read_text(encoding="utf-8")
     assert renewed(text) == text

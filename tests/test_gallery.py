@@ -70,7 +70,7 @@ def test_an_example_has_no_defects(folder: Path) -> None:
 
 
 @pytest.mark.parametrize("site", ["harbour", "quay", "breakwater", "lighthouse", "slipway", "buoy"])
-def test_every_family_is_clean_on_a_site_by_its_name_alone(site: str) -> None:
+def test_every_pattern_is_clean_on_a_site_by_its_name_alone(site: str) -> None:
     for name in patterns():
         spec = openwork.load(GALLERY / site / "spec.toml", {"pattern.name": name})
         ring = openwork.design(spec)

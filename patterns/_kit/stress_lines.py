@@ -39,7 +39,7 @@ class Levels:
 
     @classmethod
     def of(cls, site: Site, columns: int) -> Levels:
-        """Return the functions for *columns* lines of each family round the rim."""
+        """Return the functions for *columns* lines of each kind round the rim."""
         mesh = Mesh.of(site)
         wide = mesh.extended(EXTRA)
         rate = columns / (2 * math.pi)

@@ -89,7 +89,7 @@ def test_is_caught(
     monkeypatch.setitem(PATTERNS, "planted", bad)
     made.cache_clear()
     contract = PatternContract()
-    contract.family = "planted"
+    contract.pattern = "planted"
     with pytest.raises(error):
         test(contract, SITE)
     made.cache_clear()
