@@ -1,6 +1,6 @@
 """Opening a web: the site, what patterns propose, how their parameters suit it, the finisher."""
 
 __all__ = (
-    "biarc", "catalogue", "fillings", "finish", "fit", "lattice", "nearness", "parameters", "polar",
-    "registry", "site",
+    "biarc", "catalogue", "draft", "fillings", "finish", "fit", "lattice", "nearness", "parameters",
+    "polar", "registry", "site",
 )  # fmt: skip
