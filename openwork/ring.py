@@ -38,6 +38,11 @@ class Design:
         """The openings of one symmetry sector."""
         return self.openings[: len(self.openings) // self.site.fold]
 
+    @property
+    def contours(self) -> tuple[Contour, ...]:
+        """Every contour that bounds the metal: outline, inner edge, bolt holes, openings."""
+        return (self.blank.outline, *self.blank.holes, *self.openings)
+
     def __repr__(self) -> str:
         words = f"{self.spec.ring.teeth} teeth, {self.spec.pattern.name}"
         return f"<{self.spec.title}: {words}, {len(self.openings)} openings>"

@@ -1,16 +1,6 @@
-"""Opening a web: the site, what patterns propose, how they are suited to it, the one finisher."""
+"""Opening a web: the site, what patterns propose, how their parameters suit it, the finisher."""
 
-__all__ = [
-    "biarc",
-    "catalogue",
-    "draft",
-    "fillings",
-    "finish",
-    "fit",
-    "lattice",
-    "nearness",
-    "parameters",
-    "polar",
-    "registry",
-    "site",
-]
+__all__ = (
+    "biarc", "catalogue", "draft", "fillings", "finish", "fit", "lattice", "nearness", "parameters",
+    "polar", "registry", "site",
+)  # fmt: skip

@@ -140,7 +140,7 @@ def meanings() -> dict[str, Figure]:
 def figures(design: Design) -> Figures:
     """Return the figures of *design*, measured on its contours."""
     ring, openings = design.blank, design.openings
-    walls = (ring.outline, ring.edge, *ring.bolts)
+    walls = (ring.outline, *ring.holes)
     solid = margins(ring.outline, ring.edge, ring.bolts, design.sector)
     cells, edges = integrals(openings), integrals(walls)
     opened, edge_length = float(cells.areas.sum()), float(cells.lengths.sum())
@@ -164,7 +164,7 @@ def figures(design: Design) -> Figures:
         hem_least=solid.hem,
         pad_least=solid.pad,
         corner_least=inside,
-        pieces=gauge.pieces(ring.outline, (ring.edge, *ring.bolts, *openings)),
+        pieces=gauge.pieces(ring.outline, design.contours[1:]),
         edge_length=edge_length,
         balance=_balance(edges, cells),
         fold=symmetry(openings),

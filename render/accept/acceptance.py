@@ -50,8 +50,7 @@ def check_closed(reading: Reading, design: Design) -> Iterator[str]:
     if reading.body is not None:
         yield from reading.body.loose
         return
-    contours = (design.blank.outline, design.blank.edge, *design.blank.bolts, *design.openings)
-    wanted = sum(map(is_circle, contours))
+    wanted = sum(map(is_circle, design.contours))
     if reading.round != wanted:
         yield f"{reading.round} circles where {wanted} contours are round"
 

@@ -122,8 +122,7 @@ def _off_circle(points: Points) -> float:
 def _faces(body: Body, design: Design) -> Iterator[str]:
     """Yield where faces are of other kinds than the contours ask for."""
     ring, bore = design.blank, design.spec.mount.counterbore
-    contours = (ring.outline, ring.edge, *ring.bolts, *design.openings)
-    arcs = sum(int(np.count_nonzero(one.bulges)) for one in contours)
+    arcs = sum(int(np.count_nonzero(one.bulges)) for one in design.contours)
     steps = sum(
         abs(way * ring.plate - 2 * ring.offset - way * ring.tooth_width) > SLACK for way in (-1, 1)
     )

@@ -66,8 +66,7 @@ def note(
 ) -> str:
     """Return what goes beside the files, as JSON; lengths in mm, mass in g."""
     ring, mount, web = design.blank, design.spec.mount, design.spec.web
-    low = min(-ring.plate / 2, ring.offset - ring.tooth_width / 2)
-    high = max(ring.plate / 2, ring.offset + ring.tooth_width / 2)
+    low, high = ring.heights
     bore = mount.counterbore
     plain = {
         "title": design.spec.title,

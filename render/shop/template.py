@@ -214,12 +214,11 @@ def _map(tiling: Tiling, scale: float, half: float) -> Iterator[dict[str, Any]]:
 def _drawing(design: Design) -> str:
     """Return the ring as SVG: metal pale, edges thin, centres of the holes marked."""
     half = half_width(design)
-    blank, mount = design.blank, design.spec.mount
+    mount = design.spec.mount
     drawing = canvas(2 * half, 2 * half, title=design.spec.title, recipe=design_recipe(design))
-    contours = (blank.outline, blank.edge, *blank.bolts, *design.openings)
     drawing.add(
         drawing.path(
-            "".join(exact_path(one, half) for one in contours),
+            "".join(exact_path(one, half) for one in design.contours),
             fill=METAL,
             fill_rule="evenodd",
             stroke="#000",
