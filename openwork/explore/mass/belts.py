@@ -46,4 +46,3 @@ def belts(ring: Design, least: float, keep: int) -> Belts:
     found = Belts(ring.spec, "web.rim", limits, keep, least=least, width=width)
     found.take(0.0, ring)
     return found
-

@@ -11,7 +11,7 @@ from __future__ import annotations
 import dataclasses
 
 from openwork.errors import RuleError
-from openwork.explore.mass.bearing import widest_rib
+from openwork.explore.mass.bearing import kept_openings, widest_rib
 from openwork.explore.mass.begun import RIB, begun, least_rib, settled
 from openwork.explore.mass.belts import belts
 from openwork.explore.mass.out_of_reach import OutOfReachError
@@ -24,6 +24,7 @@ from openwork.spec.spec import Spec
 from openwork.tables.goal import middle
 
 PLATE = "ring.plate"
+LOSES = 0.05  # of the open area: holes as small as that are not what makes the look
 
 
 def brought(spec: Spec, wanted: float | tuple[float, float]) -> Tries:
@@ -38,6 +39,7 @@ def brought(spec: Spec, wanted: float | tuple[float, float]) -> Tries:
     tries.found = (
         tries.within(wanted)
         or _kept(tries, base)
+        or _kept(tries, base, loses=LOSES)
         or _spaced(tries, spec, base)
         or _thicker(tries)
         or tries.within(wanted)
@@ -60,9 +62,14 @@ def started(spec: Spec) -> Design:
     return dataclasses.replace(ring, spec=settled(ring))
 
 
-def _kept(tries: Tries, ring: Design) -> Design | None:
-    """Return *ring* on the mass by its ribs, and by wider belts where the ribs end; None if not."""
-    least, keep = least_rib(ring.spec), len(ring.openings)
+def _kept(tries: Tries, ring: Design, *, loses: float = 0.0) -> Design | None:
+    """Return *ring* on the mass by its ribs, and by wider belts where the ribs end; None if not.
+
+    Small openings that make up the share *loses* of the open area may go on the way.
+    """
+    least, keep = least_rib(ring.spec), kept_openings(ring, loses)
+    if loses and keep == len(ring.openings):
+        return None
     ribs = Trials(ring.spec, RIB, (min(least, ring.site.rib), widest_rib(ring)), keep)
     ribs.take(ring.site.rib, ring)
     found = tries.solved(ribs, ring.site.rib)
