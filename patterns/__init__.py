@@ -1,6 +1,6 @@
 """The patterns, one module each; a module's name is its pattern's name.
 
-Importing a module registers its pattern in ``openwork.fill.pattern.PATTERNS``.
+Importing a module registers its pattern in ``openwork.fill.registry.PATTERNS``.
 """
 
 from pkgutil import iter_modules

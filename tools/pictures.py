@@ -15,9 +15,9 @@ import pypdfium2
 from PIL import Image
 from playwright.sync_api import sync_playwright
 
-SIZE = {"width": 1180, "height": 760}  # CSS pixels: the tools beside four rings in a row
+SIZE = {"width": 1180, "height": 820}  # CSS pixels: the tools beside four rings in a row
 DOTS = 60 / 72  # of a template, dots to the point
-TONES = 64
+TONES = 96
 
 
 def page_png(page: Path) -> bytes:
@@ -29,9 +29,10 @@ def page_png(page: Path) -> bytes:
         )
         shown = browser.new_page(viewport=SIZE, device_scale_factor=1.5)  # type: ignore[arg-type]
         shown.goto(page.resolve().as_uri())
-        for mark in ("A2", "B3"):
+        for mark in ("A2", "A4"):
             shown.get_by_role("button", name=f"Circle {mark}", exact=True).click()
         shown.mouse.move(0, 0)
+        shown.evaluate("scrollTo(0, 0)")
         shown.wait_for_timeout(800)  # the pencil has drawn its circles
         picture = shown.screenshot()
         browser.close()
@@ -46,9 +47,9 @@ def template_png(template: Path) -> bytes:
 def small(picture: Any) -> bytes:
     """Return *picture* as PNG in few tones."""
     written = BytesIO()
-    picture.convert("RGB").quantize(TONES, dither=Image.Dither.NONE).save(
-        written, "PNG", optimize=True
-    )
+    # The octree keeps rare colours: the red of the pencil.
+    few = picture.convert("RGB").quantize(TONES, Image.Quantize.FASTOCTREE, dither=0)
+    few.save(written, "PNG", optimize=True)
     return written.getvalue()
 
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import shapely
 
-from openwork.fill.pattern import Field
+from openwork.fill.fillings import Field
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
 

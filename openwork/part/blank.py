@@ -101,6 +101,17 @@ class Blank:
     tooth_width: float
     offset: float
 
+    @property
+    def holes(self) -> tuple[Contour, ...]:
+        """Every contour inside the outline: inner edge and bolt holes."""
+        return (self.edge, *self.bolts)
+
+    @property
+    def heights(self) -> tuple[float, float]:
+        """Where back and front of plate and tooth band lie, mm from the plate's mid-plane."""
+        back = min(-self.plate / 2, self.offset - self.tooth_width / 2)
+        return back, max(self.plate / 2, self.offset + self.tooth_width / 2)
+
 
 @lru_cache(maxsize=64)  # many rings of one search share it
 def blank(ring: Ring, mount: Mount) -> Blank:

@@ -13,7 +13,8 @@ from typing import Any
 from pydantic import ConfigDict, Field, ValidationError, field_validator
 
 from openwork.errors import SpecError
-from openwork.fill.pattern import known, parameter_faults
+from openwork.fill.parameters import parameter_faults
+from openwork.fill.registry import known
 from openwork.fill.site import Web
 from openwork.part.blank import Ring
 from openwork.part.drive import Drive

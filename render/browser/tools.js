@@ -17,7 +17,7 @@ export function sorting() {
   const often = sortable.filter(({ key }) => first.includes(key));
   const others = sortable.filter(({ key }) => !first.includes(key));
   const select = make("select", { id: "sort", "aria-label": "Sort by" },
-    make("option", { value: "" }, "place on the sheet"), ...often.map(option),
+    make("option", { value: "" }, "sheet order"), ...often.map(option),
     make("optgroup", { label: "other figures" }, ...others.map(option)));
   const way = button("", { id: "way" }, () => { state.down = !state.down; changed(); });
   select.addEventListener("change", () => {

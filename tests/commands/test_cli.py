@@ -347,3 +347,10 @@ def test_the_functions_stand_in_front_of_their_modules() -> None:
     assert openwork.figures(ring).teeth == 42
     with pytest.raises(AttributeError, match="no attribute 'nothing'"):
         _ = openwork.nothing
+
+
+def test_the_module_runs_under_the_name_of_the_command() -> None:
+    line = [sys.executable, "-m", "openwork", "draw"]
+    done = subprocess.run(line, capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+    assert done.stderr.startswith("Usage: openwork draw")

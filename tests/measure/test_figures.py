@@ -119,7 +119,7 @@ def test_a_ring_of_this_class_weighs_what_rings_of_this_class_weigh() -> None:
 def test_every_figure_has_a_meaning() -> None:
     found = figures(made("42 teeth, 5 on 110", "honeycomb"))
     assert set(meanings()) == set(found.as_dict())
-    assert all(entry["meaning"] for entry in meanings().values())
+    assert all(entry.meaning for entry in meanings().values())
 
 
 def test_more_rib_weighs_more() -> None:

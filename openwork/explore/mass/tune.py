@@ -12,7 +12,7 @@ from openwork.explore.mass.begun import RIB, begun, least_rib
 from openwork.explore.mass.chain import brought
 from openwork.explore.mass.out_of_reach import OutOfReachError, reach
 from openwork.explore.mass.search import TOLERANCE, Trials, nearest, solved
-from openwork.fill.pattern import completed
+from openwork.fill.parameters import completed
 from openwork.measure.figures import mass
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
