@@ -102,12 +102,12 @@ def _on_its_mass(choice: Choice, spec: Spec) -> Design:
 
 def at_share(ring: Design, taken: float) -> float:
     """Return what *ring* would weigh, g, were *taken* g gone from each mm2 of its web."""
-    return solid_mass(ring) - taken * ring.site.room().area
+    return solid_mass(ring) - taken * float(ring.site.room().area)
 
 
 def taken_per_area(ring: Design) -> float:
     """Return what the openings of *ring* take for each mm2 of the web between belts and pads, g."""
-    return (solid_mass(ring) - mass(ring)) / ring.site.room().area
+    return (solid_mass(ring) - mass(ring)) / float(ring.site.room().area)
 
 
 def per_opening(ring: Design) -> float:
