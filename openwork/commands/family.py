@@ -52,9 +52,11 @@ def command(
     """Carry the look of a ring over all tooth counts, each on the mass promised.
 
     SPEC is the ring's spec file; goal.teeth = [38, 46] are the first and the last count, or a list
-    of three and more. With goal.hold = "mass" every size is tuned to goal.mass, by
-    goal.per_tooth more with each tooth; with "rib" all share the rib, and the masses are told. The
-    mount and the columns stay, rows follow the width of the web.
+    of three and more. With goal.hold = "mass" every size is brought on goal.mass, by
+    goal.per_tooth more with each tooth; "auto" finds the growth that keeps the solid share. With
+    "share" all hold goal.share, or the least that all bear; with "rib" all share the rib, and the
+    masses are told. Without goal.hold it is the mass where there is one, else the share. Columns,
+    rows and phase are chosen once so that every size bears them.
 
     Written are a folder for each size, named by its teeth, with spec.toml, ring.svg, preview.svg
     and figures.json; family.svg, all sizes at one scale, and family.pdf where the extra pdf is

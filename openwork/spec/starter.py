@@ -21,11 +21,17 @@ from openwork.tables.wording import limits
 DEMO: dict[tuple[str, ...], Any] = {
     **EXAMPLES,
     ("title",): "Harbour 42",
-    ("pattern", "columns"): 40,
     ("goal", "mass"): 100.0,
     ("goal", "teeth"): [38, 46],
     ("drive", "cog"): 16,
     ("drive", "wheel"): 680.0,
+}
+# What stands, as a comment, for a key that means something when it is left out.
+SKETCHES: dict[tuple[str, ...], Any] = {
+    ("goal", "hold"): "mass",
+    ("goal", "share"): 0.55,
+    ("goal", "least_rib"): 2.0,
+    ("goal", "plate"): (4.0, 5.0),
 }
 KEY_WIDTH = 26  # characters before a comment
 HEAD = """\
@@ -69,6 +75,8 @@ def _line(keys: tuple[str, ...], field: FieldInfo, span: str) -> str:
     """Return one key with its comment, itself a comment where leaving it out means something."""
     value = DEMO.get(keys, None if field.is_required() else field.default)
     inner = table_of(field)
+    if value is None and keys in SKETCHES:
+        return _commented("# " + written(keys[-1], SKETCHES[keys]), field.description or "", span)
     if value is None and inner is not None:
         value = {
             key: EXAMPLES.get((*keys, key), one.default)

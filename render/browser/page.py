@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING
 from openwork.render.browser.data import page_data
 from openwork.render.browser.joined import joined
 from openwork.render.drawing.canvas import clean
-from openwork.render.paper.common import spec_line
+from openwork.render.paper.common import common_line
 from openwork.render.paper.layout import Arranged
 from openwork.spec.spec import Spec
 from openwork.tables.caution import CAUTION
@@ -40,8 +40,7 @@ STYLES = ("colours", "frame", "cells", "tools", "dialogs", "print")
 
 def page_html(spec: Spec, entries: Arranged[Entry]) -> str:
     """Return the page of *entries*, variants of *spec*, as HTML."""
-    varied = {key for _, entry in entries for key, _ in entry.variant.changes}
-    line = spec_line(spec, varied)
+    line = common_line(spec, entries)
     script = joined(_scripts(), START)
     style = "\n".join(_source(f"{name}.css") for name in STYLES)
     return Template(_source("page.html")).substitute(

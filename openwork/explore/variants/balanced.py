@@ -9,7 +9,8 @@ from itertools import chain, islice, zip_longest
 from typing import Any
 
 from openwork.errors import OpenworkError
-from openwork.explore.variants.variants import Value, Variant
+from openwork.explore.mass.tune import Value
+from openwork.explore.variants.variants import Variant
 from openwork.fill.parameters import completed
 from openwork.fill.registry import pattern_named, patterns
 from openwork.fill.site import Site, site
@@ -35,10 +36,15 @@ def balanced(spec: Spec, count: int, names: Sequence[str] = ()) -> tuple[Variant
     )
     taken = [*islice((turn for turn in turns if turn), count)]
     return tuple(
-        Variant(family=name, changes=look)
+        Variant(family=name, changes=look, suited=_suited(look, looks[name][0]))
         for name in chosen
         for look in sorted((look for owner, look in taken if owner == name), key=_order)
     )
+
+
+def _suited(look: tuple[Change, ...], first: tuple[Change, ...]) -> tuple[str, ...]:
+    """Return the keys of *look* that have the values of the *first*, which the pattern chose."""
+    return tuple(key for key, value in look if (key, value) in first)
 
 
 def _order(look: tuple[Change, ...]) -> tuple[int, Value]:
