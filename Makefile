@@ -9,10 +9,14 @@ READY := $(VENV)/ready
 # The family noise comes as source alone: without a compiler and the headers it is left out.
 HEADER := import os, sysconfig; os.stat(os.path.join(sysconfig.get_path('include'), 'Python.h'))
 
+# What setuptools says at every editable installation.
+KNOWN := ignore:Editable installation
+
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --upgrade "pip>=25.1"
-	if command -v cc && $(BIN)/python -c "$(HEADER)"; then noise=,noise; fi >/dev/null 2>&1; \
+	@if command -v cc && $(BIN)/python -c "$(HEADER)"; then noise=,noise; fi >/dev/null 2>&1; \
+	PYTHONWARNINGS="$(KNOWN)" \
 	$(BIN)/python -m pip install --quiet --group dev --editable ".[dxf,step,print,pdf,png$$noise]"
 	touch $(READY)
 
@@ -32,8 +36,9 @@ browser:
 test: $(READY) browser
 	$(BIN)/python -m pytest -n auto -q -m "not sweep"
 
+# Status 5 of pytest: none is marked.
 sweep: $(READY) browser
-	$(BIN)/python -m pytest -n auto -q -m sweep
+	$(BIN)/python -m pytest -n auto -q -m sweep || test $$? -eq 5
 
 check: lint types scripts
 
@@ -61,8 +66,8 @@ SITES := harbour quay breakwater lighthouse slipway buoy
 
 gallery: $(READY) pictures
 	for spec in gallery/*/spec.toml; do $(BIN)/openwork draw $$spec --out $$(dirname $$spec); done
-	for site in $(SITES); do \
-		$(BIN)/openwork sheet gallery/$$site/spec.toml --count 21 --out gallery/$$site; done
+	count=$$($(BIN)/openwork patterns --json | grep -c '"summary"'); for site in $(SITES); do \
+		$(BIN)/openwork sheet gallery/$$site/spec.toml --count $$count --out gallery/$$site; done
 	$(BIN)/python -m openwork.fill.catalogue README.md
 
 # One picture of every kind of output, made by the commands of README.md.

@@ -1,7 +1,7 @@
 """openwork draws, weighs and compares pierced chainrings before CAD.
 
 Units inside are mm, gram, newton, MPa (N/mm2) and radian; degrees only at the door.
-Axes of every drawing, seen from the front of the ring::
+Axes of every drawing, seen from the front of the ring:
 
               y
               |        . tooth band

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
+from openwork.explore.mass.tune import Value
 from openwork.explore.variants.axes import crossed
 from openwork.explore.variants.balanced import balanced
-from openwork.explore.variants.variants import Entry, Value, all_made
+from openwork.explore.variants.figure_rows import by_figure
+from openwork.explore.variants.variants import Entry, all_made
 from openwork.render.browser.page import page_html
 from openwork.render.notebook import pages_html
 from openwork.render.paper.common import common_line
@@ -19,6 +22,13 @@ from openwork.ring import Design
 from openwork.spec.spec import Spec
 
 COUNT = 24  # variants that fill one page
+STIFFNESS = "strength.stiffness_vs_plate"
+Watched: TypeAlias = Callable[[Iterator[Entry], int], Iterator[Entry]]
+
+
+def _unwatched(making: Iterator[Entry], count: int) -> Iterator[Entry]:
+    del count
+    return making
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
@@ -65,20 +75,26 @@ class Sheet:
         return pages_html(self.pages(), self.spec.title)
 
 
-def sheet(
+def sheet(  # noqa: PLR0913 (one parameter for each thing that may be asked)
     spec: Spec,
     *,
     pattern: str = "",
     vary: Mapping[str, Sequence[Value]] | None = None,
     count: int = COUNT,
     strong: bool = False,
+    as_drawn: bool = False,
+    sort: str = "",
     jobs: int = 1,
+    watched: Watched = _unwatched,
 ) -> Sheet:
     """Return variants of *spec*, made by *jobs* processes, *strong* ones with their strength.
 
-    Up to *count* of all pattern families, or of the one called *pattern*. *vary* gives values by
-    key instead, the first across and the others down; a key without a dot is a parameter of the
-    pattern. Raises SpecError for a name, a key or values that cannot be.
+    Up to *count* of all patterns, or of the one called *pattern*. *vary* gives values by key
+    instead, the first across and the others down; a key without a dot is a parameter of the
+    pattern. All are brought on the mass of their goal, unless *as_drawn*. They are laid out by the
+    figure *sort*, the best first; strong ones on one mass by their stiffness if it is not given.
+    *watched* gets what is being made and how many there will be, and yields it on. Raises SpecError
+    for a name, a key or values that cannot be.
 
     >>> from openwork.spec.spec import from_toml
     >>> spec = from_toml("[ring]\\nteeth = 32\\n[mount]\\ncircle = 80.0")
@@ -91,5 +107,12 @@ def sheet(
     else:
         rows = (balanced(spec, count, [pattern] if pattern else []),)
     variants = [variant for row in rows for variant in row]
-    made = all_made(spec, variants, jobs=jobs, strong=strong)
-    return Sheet(spec=spec, entries=arranged([[next(made) for _ in row] for row in rows]))
+    workers = min(jobs, len(variants))
+    making = all_made(spec, variants, jobs=workers, strong=strong, as_drawn=as_drawn)
+    found = [*watched(making, len(variants))]
+    on_mass = spec.goal.mass is not None and not as_drawn
+    order = sort or (STIFFNESS if strong and on_mass and not vary else "")
+    if order:
+        return Sheet(spec=spec, entries=arranged([by_figure(found, order)]))
+    entries = iter(found)
+    return Sheet(spec=spec, entries=arranged([[next(entries) for _ in row] for row in rows]))

@@ -11,7 +11,9 @@ import pytest
 GOOD = '''
 from dataclasses import dataclass
 import numpy as np
-from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.fillings import Shapes
+from openwork.fill.parameters import param
+from openwork.fill.registry import pattern
 from openwork.shape.contour import circle
 
 @pattern

@@ -58,7 +58,12 @@ def drive(family: Family) -> Iterator[Row]:
 
 
 def said(family: Family, folder: Path) -> Iterator[str]:
-    """Yield what differs from the base, and what cannot be made."""
+    """Yield what all sizes share, what differs from the base, and what cannot be made."""
+    plan = family.plan
+    if plan.share is not None:
+        yield f"share held: {plan.share:.3f} of the web between rim, hem and pads"
+    if family.spec.goal.per_tooth == "auto" and plan.per_tooth is not None:
+        yield f"growth that keeps the share: {plan.per_tooth:g} g a tooth"
     for size in family.sizes:
         if size.said:
             yield f"{size.teeth} teeth: {'; '.join(size.said)}"

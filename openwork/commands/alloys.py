@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -23,6 +22,7 @@ from openwork.commands._common import (
     tell,
 )
 from openwork.commands._progress import tracked
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.explore.alloys import Alloy
@@ -70,7 +70,7 @@ def command(
     own = not isinstance(base.ring.material, str)
     found = [*tracked(making, len(MATERIALS) + own, "materials")]
     costs = cost_indices(found)
-    listed = json.dumps(_plain(base, found, costs), indent=2, allow_nan=False) + "\n"
+    listed = as_text(_plain(base, found, costs))
     contents = {"alloys.svg": alloys_svg(base, found, paper=paper), "alloys.json": listed}
     paths = write_files(out_folder(out, spec), contents)
     if as_json:
@@ -93,7 +93,6 @@ def _summary(
     spec: Spec, found: Sequence[Alloy], costs: Mapping[str, float], paths: Sequence[Path]
 ) -> None:
     from openwork.commands._table import table
-    from openwork.part.material_name import material
 
     heads = [head.replace(" ", "\n") for head in (*HEADS, *(["cost index"] if costs else []))]
     rows = [
@@ -101,7 +100,9 @@ def _summary(
         for one in found
     ]
     title = f"{spec.title}: mass in g, strength in MPa"
-    table(title, rows, heads=heads, left=1, bold=material(spec.ring.material).name)
+    table(
+        title, rows, heads=heads, left=1, bold=next(one.material.name for one in found if one.own)
+    )
     for line in _words(spec, found):
         click.echo(line)
     tell(paths, *_cautions(spec, found))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import importlib.util
-import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -28,6 +27,7 @@ from openwork.commands._common import (
 from openwork.commands._progress import tracked
 from openwork.errors import RuleError
 from openwork.render.extras import PAGES
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.explore.family.family import Family
@@ -52,9 +52,11 @@ def command(
     """Carry the look of a ring over all tooth counts, each on the mass promised.
 
     SPEC is the ring's spec file; goal.teeth = [38, 46] are the first and the last count, or a list
-    of three and more. With goal.hold = "mass" every size is tuned to goal.mass, by
-    goal.per_tooth more with each tooth; with "rib" all share the rib, and the masses are told. The
-    mount and the columns stay, rows follow the width of the web.
+    of three and more. With goal.hold = "mass" every size is brought on goal.mass, by
+    goal.per_tooth more with each tooth; "auto" finds the growth that keeps the solid share. With
+    "share" all hold goal.share, or the least that all bear; with "rib" all share the rib, and the
+    masses are told. Without goal.hold it is the mass where there is one, else the share. Columns,
+    rows and phase are chosen once so that every size bears them.
 
     Written are a folder for each size, named by its teeth, with spec.toml, ring.svg, preview.svg
     and figures.json; family.svg, all sizes at one scale, and family.pdf where the extra pdf is
@@ -71,7 +73,7 @@ def command(
     with named(spec):
         found = gathered(base, tracked(sizes(base, jobs=workers), count, "sizes"))
     contents = _sheets(found, paper) | dict(_folders(found, content(spec)))
-    listed = json.dumps(found.as_dict(), indent=2, allow_nan=False) + "\n"
+    listed = as_text(found.as_dict())
     folder = out_folder(out, spec)
     paths = write_files(folder, contents | {"family.json": listed})
     if as_json:
@@ -112,7 +114,7 @@ def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
     for size in family.made:
         assert size.design is not None
         assert size.figures is not None
-        figures = json.dumps(size.as_dict(), indent=2, allow_nan=False) + "\n"
+        figures = as_text(size.as_dict())
         yield f"{size.teeth}/spec.toml", rewritten(text, size.design.spec)
         yield f"{size.teeth}/ring.svg", ring_svg(size.design, size.figures)
         yield f"{size.teeth}/preview.svg", preview_svg(size.design)

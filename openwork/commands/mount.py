@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterator
 from typing import Any
@@ -19,6 +18,7 @@ from openwork.part.chords import (
     repeated_chords,
     tolerance,
 )
+from openwork.tables.plain import as_text
 
 NEAR = 1.0  # mm within which a circle may be a common one, more than a caliper is wrong by
 
@@ -53,7 +53,7 @@ def command(
     """
     found = measured(chords, bolts=bolts, over=over, hole=hole)
     if as_json:
-        click.echo(json.dumps(found, indent=2))
+        click.echo(as_text(found), nl=False)
         return
     for line in _words(found):
         click.echo(line)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,13 +26,14 @@ from openwork.commands._common import (
 )
 from openwork.commands._progress import tracked
 from openwork.errors import RuleError, SpecError
+from openwork.tables.goal import LEAST, MOST
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry, Variant
-    from openwork.render.sheet.sheet import Arranged
+    from openwork.explore.mass.tune import Value
+    from openwork.explore.variants.variants import Entry
+    from openwork.render.paper.layout import Arranged
     from openwork.spec.spec import Spec
-
-COUNT = 24  # variants that fill one page
 
 
 @click.command("sheet")
@@ -51,7 +52,7 @@ COUNT = 24  # variants that fill one page
     "--count",
     type=click.IntRange(1, 600),
     metavar="N",
-    help=f"How many variants without --vary.  [default: {COUNT}]",
+    help="How many variants without --vary.  [default: 24]",
 )
 @click.option(
     "--to",
@@ -85,6 +86,12 @@ COUNT = 24  # variants that fill one page
     metavar="MARKS",
     help="Also set the rings at two to six marks side by side, C4,D2,F1, on a page of their own.",
 )
+@click.option(
+    "--mass",
+    metavar="G",
+    help="Bring every ring on this mass, or on the middle of a band, 97,100.  [default: goal.mass]",
+)
+@click.option("--as-drawn", is_flag=True, help="Show the rings at the spec's rib, on no mass.")
 @jobs_option
 @out_option
 @json_option
@@ -102,6 +109,8 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     strong: bool,
     order: str | None,
     side_by_side: str | None,
+    mass: str | None,
+    as_drawn: bool,
     jobs: int | None,
     out: Path | None,
     as_json: bool,
@@ -111,19 +120,33 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     SPEC is the ring's spec file. Written are sheet.svg, sheet-2.svg and so on: every ring at one
     scale, with its mark, family, what differs, mass, solid share and least rib; sheet-index.svg
     where there are several; and sheet.html, the same rings for a browser, to sort, filter and
-    compare, which needs no network. Without --vary all families are shown, in several counts and
-    looks. A variant that cannot be made keeps its place, with the reason.
+    compare, which needs no network. Without --vary all patterns are shown, in several counts and
+    looks. Where goal.mass or --mass says what the ring shall weigh, every variant is brought on it
+    before it is shown, by its ribs, then rim and hem, then other counts; --as-drawn leaves that
+    out. A variant that cannot be made, or not on the mass, keeps its place, with the reason.
     """
     from openwork.files import write_files
     from openwork.render.browser.page import page_html
+    from openwork.render.choice import COUNT, sheet
     from openwork.render.sheet.marks import compared
 
     wanted = _printing.chosen(formats)
     order = order and _figure(order, strong)
-    base = loaded(spec, changes)
+    if mass is not None and as_drawn:
+        raise SpecError(f"--mass {mass}: does not go with --as-drawn; leave one out")
+    base = loaded(spec, {**changes, **_mass(mass)})
     with named(spec):
-        rows = _rows(base, family, vary, count)
-        entries = _made(base, rows, jobs or os.cpu_count() or 1, strong, order)
+        entries = sheet(
+            base,
+            pattern=family or "",
+            vary=_axes(base, family, vary, count),
+            count=count or COUNT,
+            strong=strong,
+            as_drawn=as_drawn,
+            sort=order or "",
+            jobs=jobs or os.cpu_count() or 1,
+            watched=partial(tracked, what="variants"),
+        ).entries
         picked = _picked(entries, pick)
         marks = [mark for mark in (side_by_side or "").split(",") if mark.strip()]
         large = compared(entries, marks, cause="--compare ") if side_by_side is not None else []
@@ -132,28 +155,42 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     contents |= {"sheet.html": page_html(base, entries), **picked}
     paths = write_files(out_folder(out, spec), contents)
     if as_json:
-        click.echo(json.dumps(_listed(entries), indent=2, allow_nan=False))
+        click.echo(as_text(_listed(entries)), nl=False)
     else:
         _summary(entries, paths)
     if all(entry.design is None for _, entry in entries):
         raise RuleError(f"{spec}: none of the variants can be made; the sheet says why")
 
 
-def _rows(
+def _mass(text: str | None) -> dict[str, object]:
+    """Return what ``--mass`` changes; raises SpecError for what is no mass and no band."""
+    if text is None:
+        return {}
+    try:
+        values = [float(part) for part in text.split(",")]
+    except ValueError:
+        values = []
+    if len(values) not in (1, 2) or not all(LEAST <= one <= MOST for one in values):
+        raise SpecError(
+            f"--mass {text}: must be a number from {LEAST} to {MOST}, or two of them; 100 works"
+        )
+    if values != sorted(values):
+        raise SpecError(f"--mass {text}: the least comes first; {values[1]:g},{values[0]:g} works")
+    return {"goal.mass": values[0] if len(values) == 1 else tuple(values)}
+
+
+def _axes(
     spec: Spec, family: str | None, vary: Sequence[str], count: int | None
-) -> Sequence[Sequence[Variant]]:
-    """Return the variants asked for, in rows."""
-    from openwork.explore.variants.axes import varied
-    from openwork.explore.variants.balanced import balanced
-    from openwork.fill.pattern import family as known
+) -> Mapping[str, Sequence[Value]]:
+    """Return the values by key that ``--vary`` asks for."""
+    from openwork.explore.variants.axes import axes
+    from openwork.fill.registry import pattern_named
 
     if family is not None:
-        known(family)
-    if not vary:
-        return [balanced(spec, count or COUNT, [family] if family else [])]
-    if count is not None:
+        pattern_named(family)
+    if vary and count is not None:
         raise SpecError(f"--count {count}: --vary says how many variants there are; leave one out")
-    return varied(spec, family or spec.pattern.name, vary)
+    return axes(spec, family or spec.pattern.name, vary)
 
 
 def _figure(name: str, strong: bool) -> str:
@@ -172,23 +209,6 @@ def _figure(name: str, strong: bool) -> str:
     return key
 
 
-def _made(
-    spec: Spec, rows: Sequence[Sequence[Variant]], jobs: int, strong: bool, order: str | None
-) -> Arranged[Entry]:
-    """Return the variants as made, at their places on the sheets, by the figure *order* if any."""
-    from openwork.explore.variants.figure_rows import by_figure
-    from openwork.explore.variants.variants import all_made
-    from openwork.render.sheet.sheet import arranged
-
-    variants = [variant for row in rows for variant in row]
-    making = all_made(spec, variants, jobs=min(jobs, len(variants)), strong=strong)
-    found = [*tracked(making, len(variants), "variants")]
-    if order is not None:
-        return arranged([by_figure(found, order)])
-    entries = iter(found)
-    return arranged([[next(entries) for _ in row] for row in rows])
-
-
 def _picked(entries: Arranged[Entry], marks: Sequence[str]) -> dict[str, str]:
     """Return the spec files of the variants at *marks*, by file name."""
     from openwork.render.drawing.recipe import design_recipe
@@ -203,7 +223,7 @@ def _listed(entries: Arranged[Entry]) -> dict[str, object]:
     return {
         place.mark: {
             "family": entry.variant.family,
-            "changes": dict(entry.variant.changes),
+            "changes": dict(entry.variant.changes) | {one.key: one.now for one in entry.changes},
             **({"figures": entry.figures.as_dict()} if entry.figures else {"reason": entry.reason}),
             **({"strength": entry.strength.as_dict()} if entry.strength else {}),
         }
@@ -218,7 +238,7 @@ def _summary(entries: Arranged[Entry], paths: Sequence[Path]) -> None:
     total = sum(1 for _ in entries)
     click.echo(f"{total} variants" + (f", {len(empty)} cannot be made:" if empty else ""))
     for place, entry in empty:
-        label = ", ".join((entry.variant.family, *entry.variant.label))
+        label = ", ".join((entry.variant.family, *entry.label))
         click.echo(f"  {place.mark} {label}: {'; '.join(entry.reason.splitlines())}")
     tell(paths, CAUTION)
 

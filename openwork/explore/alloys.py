@@ -17,6 +17,7 @@ from openwork.part.material_name import material as material_of
 from openwork.ring import Design
 from openwork.spec.spec import changed
 from openwork.strength.result import Strength
+from openwork.tables.plain import plain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,19 +49,20 @@ class Alloy:
 
     def as_dict(self) -> dict[str, Any]:
         """Return plain values for JSON; what is not published or not known is null."""
-        plain = dataclasses.asdict(self.material)
+        found = dataclasses.asdict(self.material)
         for name in ("yield_strength", "fatigue", "fatigue_cycles"):
-            plain[name] = plain[name] or None
-        return {
-            **plain,
+            found[name] = found[name] or None
+        known = {
+            **found,
             "own": self.own,
-            "mass": round(self.mass, 4),
-            "cost": None if self.cost is None else round(self.cost, 4),
-            "static_safety": _rounded(self.static_safety),
-            "fatigue_safety": _rounded(self.fatigue_safety),
-            "stiffness": None if self.strength is None else _rounded(self.strength.stiffness),
+            "mass": self.mass,
+            "cost": self.cost,
+            "static_safety": self.static_safety,
+            "fatigue_safety": self.fatigue_safety,
+            "stiffness": None if self.strength is None else self.strength.stiffness,
             "reason": self.reason,
         }
+        return {key: plain(value) for key, value in known.items()}
 
 
 def alloys(ring: Design, *, jobs: int = 1) -> Iterator[Alloy]:
@@ -109,7 +111,3 @@ def cost_indices(found: Sequence[Alloy]) -> dict[str, float]:
     own = [one.cost for one in found if one.own and one.cost is not None]
     base = own[0] if own else min(priced.values(), default=1.0)
     return {name: 100 * cost / base for name, cost in priced.items()}
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else float(f"{value:.4g}")

@@ -17,7 +17,7 @@ from openwork.shape.contour import Contour, Points, circle, polygon
 from openwork.tables.table import Table
 
 LAND = 0.05  # mm of flat metal, at least, that bevels leave between them
-SAME = 1e-6  # mm between lengths that are one
+SAME_LENGTH = 1e-6  # mm between lengths that are one
 CHORD = 2e-4  # mm between the room's arcs and the chords that stand for them
 
 
@@ -57,6 +57,11 @@ class Site:
     def sector(self) -> float:
         """Angle of one symmetry sector, radians."""
         return 2 * math.pi / self.fold
+
+    @property
+    def even(self) -> bool:
+        """Whether the bolts stand at even distances."""
+        return len(self.bolts) == self.fold
 
     @property
     def middle(self) -> float:
@@ -143,7 +148,7 @@ def _bevel_faults(blank: Blank, web: Web) -> list[str]:
     return [
         f"web.bevel {bevel:g} mm: bevels would meet {where}; {_below(most)} works"
         for where, most in room.items()
-        if bevel > max(most - LAND, 0) + SAME
+        if bevel > max(most - LAND, 0) + SAME_LENGTH
     ]
 
 

@@ -14,73 +14,136 @@ from typing import Any
 
 import numpy as np
 
-from openwork.measure.defects import defects
+from openwork.measure.defects import DEFECTS, defects
 from openwork.measure.looks import looks
+from openwork.measure.margins import margins
 from openwork.part.edges import chamfered
 from openwork.part.zones import volume
 from openwork.ring import Design
 from openwork.shape.contour import Contour, Floats, area, length
 from openwork.shape.gauging import gauge
 from openwork.shape.gauging.integrals import Integrals, integrals
+from openwork.tables.figure import Figure, declared, figure
+from openwork.tables.plain import plain
 
 SAME_SIZE = 0.05  # share of the area within which two openings count as one size
 
 
-def figure(unit: str, meaning: str) -> Any:
-    """Declare a figure with its unit and one line of meaning."""
-    return dataclasses.field(metadata={"unit": unit, "meaning": meaning})
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figures:
-    """All figures of a design but its strength; units and meanings stand in the fields."""
+    """All figures of a design but its strength; each is declared once, in its field."""
 
     teeth: int = figure("", "number of teeth")
     pitch_diameter: float = figure("mm", "diameter of the pitch circle")
     root_diameter: float = figure("mm", "diameter under the rollers")
     tip_diameter: float = figure("mm", "diameter over the teeth")
     area: float = figure("mm2", "metal of the face, teeth included")
-    solid_share: float = figure("1", "metal left of the blank between inner edge and tooth roots")
+    solid_share: float = figure(
+        "1",
+        "metal left of the blank between inner edge and tooth roots",
+        percent=True,
+        short="share",
+    )
     mass: float = figure(
-        "g", "mass: zones of thickness, sides, bevels, chamfers and recesses counted"
+        "g", "mass: zones of thickness, sides, bevels, chamfers and recesses counted", better=-1
     )
     openings: int = figure("", "number of openings")
-    rib: dict[str, float] = figure("mm", "metal between openings: least, mean, and spread (1)")
-    edge_least: float = figure("mm", "least metal between an opening and any other edge")
-    corner_least: float = figure("mm", "least inside radius of the openings")
+    rib: dict[str, float] = figure(
+        "mm",
+        "metal between openings: least, mean, and spread (1)",
+        parts={
+            "least": Figure("mm", "least metal between two openings", label="least rib", better=1),
+            "mean": Figure("mm", "mean width of the ribs", label="mean rib"),
+            "spread": Figure(
+                "1",
+                "standard deviation of the widths of ribs over their mean",
+                label="spread of ribs",
+            ),
+        },
+    )
+    rim_least: float = figure(
+        "mm", "least solid metal between openings and tooth roots", label="least rim", better=1
+    )
+    hem_least: float = figure(
+        "mm", "least solid metal between openings and the inner edge", label="least hem", better=1
+    )
+    pad_least: float = figure(
+        "mm", "least solid metal round the middle of a bolt hole", label="least pad", better=1
+    )
+    corner_least: float = figure(
+        "mm", "least inside radius of the openings", label="least inside radius", better=1
+    )
     pieces: int = figure("", "pieces of metal")
-    edge_length: float = figure("mm", "length of all edges of the openings")
-    balance: float = figure("mm", "distance of the centre of mass from the axis")
+    edge_length: float = figure(
+        "mm", "length of all edges of the openings", label="length of edges", better=-1
+    )
+    balance: float = figure(
+        "mm", "distance of the centre of mass from the axis", better=-1, places=3
+    )
     fold: int = figure("", "order of rotational symmetry of the openings, measured")
-    cell_spread: float = figure("1", "standard deviation of the opening areas over their mean")
+    cell_spread: float = figure(
+        "1",
+        "standard deviation of the opening areas over their mean",
+        label="spread of opening areas",
+    )
     circularity: float = figure("1", "mean of 4 pi area over outline squared; 1 for round holes")
     handedness: float = figure("1", "lean of the look, -1 to 1; 0 for a mirrored one")
     mirror: float = figure("1", "share of the web that is the same in the best mirror line")
     edge_density: float = figure("1/mm", "edges of openings over metal of the web")
-    rhythm: dict[str, float] = figure("1", "strongest angular order and its share of the look")
-    left_out: dict[str, int] = figure("", "fragments filled with metal, and slivers dropped")
-    defects: dict[str, int] = figure(
-        "", "fragments, trimmed cells, slivers, kinks and thin ribs that are left"
+    rhythm: dict[str, float] = figure(
+        "1",
+        "strongest angular order and its share of the look",
+        parts={
+            "order": Figure("", "strongest angular order of the look"),
+            "share": Figure("1", "share of that order in the look", label="share of the rhythm"),
+        },
     )
-    segments: int = figure("", "lines and arcs of all contours")
+    left_out: dict[str, int] = figure(
+        "",
+        "fragments filled with metal, and slivers dropped",
+        parts={
+            "filled": Figure("", "fragments filled with metal"),
+            "dropped": Figure("", "slivers too narrow to cut, dropped"),
+        },
+    )
+    defects: dict[str, int] = figure(
+        "", "fragments, trimmed cells, slivers, kinks and thin ribs that are left", parts=DEFECTS
+    )
+    segments: int = figure("", "lines and arcs of all contours", better=-1)
     machining: dict[str, Any] = figure(
-        "mm", "smallest cutter, length of cut, and openings counted by their area (mm2)"
+        "mm",
+        "smallest cutter, length of cut, and openings counted by their area (mm2)",
+        parts={
+            "smallest_cutter": Figure(
+                "mm",
+                "diameter of the largest cutter that reaches every corner",
+                label="smallest cutter",
+                better=1,
+            ),
+            "cut_length": Figure(
+                "mm",
+                "length of every edge and hole, openings and blank",
+                label="length of cut",
+                better=-1,
+            ),
+        },
     )
 
     def as_dict(self) -> dict[str, Any]:
-        """Return the figures as plain values for JSON, rounded to what they are good for."""
-        return {key: _rounded(value) for key, value in dataclasses.asdict(self).items()}
+        """Return the figures as plain values for JSON."""
+        return {key: plain(value) for key, value in dataclasses.asdict(self).items()}
 
 
-def meanings() -> dict[str, dict[str, str]]:
-    """Return unit and meaning of every figure by name."""
-    return {field.name: dict(field.metadata) for field in dataclasses.fields(Figures)}
+def meanings() -> dict[str, Figure]:
+    """Return what every figure is, by name."""
+    return declared(Figures)
 
 
 def figures(design: Design) -> Figures:
     """Return the figures of *design*, measured on its contours."""
     ring, openings = design.blank, design.openings
-    walls = (ring.outline, ring.edge, *ring.bolts)
+    walls = (ring.outline, *ring.holes)
+    solid = margins(ring.outline, ring.edge, ring.bolts, design.sector)
     cells, edges = integrals(openings), integrals(walls)
     opened, edge_length = float(cells.areas.sum()), float(cells.lengths.sum())
     plate = float(edges.areas[0] - edges.areas[1:].sum())
@@ -99,9 +162,11 @@ def figures(design: Design) -> Figures:
         mass=_mass(design, opened, edge_length),
         openings=len(openings),
         rib={"least": ribs.least, "mean": ribs.mean, "spread": ribs.spread},
-        edge_least=gauge.least_gap(design.sector, walls).width,
+        rim_least=solid.rim,
+        hem_least=solid.hem,
+        pad_least=solid.pad,
         corner_least=inside,
-        pieces=gauge.pieces(ring.outline, (ring.edge, *ring.bolts, *openings)),
+        pieces=gauge.pieces(ring.outline, design.contours[1:]),
         edge_length=edge_length,
         balance=_balance(edges, cells),
         fold=symmetry(openings),
@@ -183,14 +248,3 @@ def _sizes(areas: Floats) -> list[dict[str, float]]:
         else:
             groups.append([one])
     return [{"area": sum(group) / len(group), "count": len(group)} for group in groups]
-
-
-def _rounded(value: Any) -> Any:
-    match value:
-        case dict():
-            return {key: _rounded(one) for key, one in value.items()}
-        case list():
-            return [_rounded(one) for one in value]
-        case float():
-            return round(value, 4) + 0.0
-    return value

@@ -142,7 +142,12 @@ class Blank:
         return zone.front - front, back - zone.back
 
     @property
-    def reach(self) -> tuple[float, float]:
+    def holes(self) -> tuple[Contour, ...]:
+        """Every contour inside the outline: inner edge and bolt holes."""
+        return (self.edge, *self.bolts)
+
+    @property
+    def heights(self) -> tuple[float, float]:
         """Heights of the lowest and the highest metal, mm from the plate's mid-plane."""
         half = self.wide_width / 2
         low = min(self.offset - half, *(one.back for one in self.zones))

@@ -9,7 +9,7 @@ from openwork.errors import SpecError
 from openwork.part.chain import CHAINS, OVER_PINS, Chain, OwnChain
 
 FEWEST, MOST = 5, 12  # speeds of cassettes whose chains are known
-SAME = 0.1  # mm within which a width is the chain's
+SAME_WIDTH = 0.1  # mm within which a width is the chain's
 INCH = 25.4
 SINGLE = r"single|fixed|track|hub gear"
 
@@ -56,8 +56,8 @@ def _sized(name: str) -> Chain | None:
     width = _width(name)
     if width is None:
         return None
-    near = [one for one in CHAINS.values() if abs(_nominal(one) - width) < SAME / 2]
-    near = near or [one for one in CHAINS.values() if abs(one.inner_width - width) < SAME / 2]
+    near = [one for one in CHAINS.values() if abs(_nominal(one) - width) < SAME_WIDTH / 2]
+    near = near or [one for one in CHAINS.values() if abs(one.inner_width - width) < SAME_WIDTH / 2]
     heavy = "heavy" in name
     return next((one for one in near if ("heavy" in one.trade_name) == heavy), None)
 

@@ -15,7 +15,7 @@ from openwork.shape.contour import Points
 from openwork.tables.table import Table
 
 LEAST_BLEND = 1.0  # mm; smaller fillets make pieces too short to cut
-SAME = 1e-6  # degrees within which two angles are one
+SAME_ANGLE = 1e-6  # degrees within which two angles are one
 # A thread may stand for the diameter; it is put into its own key before the number is checked.
 OR_TAP = WithJsonSchema(
     {
@@ -71,9 +71,11 @@ class Mount(Table):
     @field_validator("angles")
     @classmethod
     def _ascending(cls, angles: tuple[float, ...]) -> tuple[float, ...]:
-        if angles and abs(angles[0]) > SAME:
+        if angles and abs(angles[0]) > SAME_ANGLE:
             raise ValueError(f"the first is {angles[0]:g}: a bolt lies on the x axis, start with 0")
-        if any(b - a < SAME for a, b in pairwise(angles)) or any(a > 360 - SAME for a in angles):
+        if any(b - a < SAME_ANGLE for a, b in pairwise(angles)) or any(
+            a > 360 - SAME_ANGLE for a in angles
+        ):
             raise ValueError(f"{list(angles)}: must rise from 0 and stay below 360")
         return angles
 
@@ -182,4 +184,4 @@ def _length(value: Any) -> bool:
 
 def _maps_onto(angles: Points, turn: float) -> bool:
     away = (angles[:, None] + turn - angles + 180) % 360 - 180
-    return bool(np.all(np.abs(away).min(axis=1) < SAME))
+    return bool(np.all(np.abs(away).min(axis=1) < SAME_ANGLE))

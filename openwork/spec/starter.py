@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
-from openwork.fill.pattern import families, family
+from openwork.fill.registry import pattern_named, patterns
 from openwork.part.blank import Ring
 from openwork.part.prices import Prices
 from openwork.spec.spec import PatternTable, Spec
@@ -21,11 +21,17 @@ from openwork.tables.wording import limits
 DEMO: dict[tuple[str, ...], Any] = {
     **EXAMPLES,
     ("title",): "Harbour 42",
-    ("pattern", "columns"): 40,
     ("goal", "mass"): 100.0,
     ("goal", "teeth"): [38, 46],
     ("drive", "cog"): 16,
     ("drive", "wheel"): 680.0,
+}
+# What stands, as a comment, for a key that means something when it is left out.
+SKETCHES: dict[tuple[str, ...], Any] = {
+    ("goal", "hold"): "mass",
+    ("goal", "share"): 0.55,
+    ("goal", "least_rib"): 2.0,
+    ("goal", "plate"): (4.0, 5.0),
 }
 KEY_WIDTH = 26  # characters before a comment
 HEAD = """\
@@ -60,7 +66,7 @@ def _keys(name: str, table: type[Table]) -> Iterator[str]:
 
 def _pattern(fields: Mapping[str, FieldInfo]) -> Iterator[str]:
     """Yield the family's name, the seed and the parameters of the default family."""
-    yield _line(("pattern", "name"), fields["name"], ", ".join(sorted(families())))
+    yield _line(("pattern", "name"), fields["name"], ", ".join(sorted(patterns())))
     yield _line(("pattern", "seed"), fields["seed"], "")
     yield from _parameters(fields["name"].default)
 
@@ -69,6 +75,8 @@ def _line(keys: tuple[str, ...], field: FieldInfo, span: str) -> str:
     """Return one key with its comment, itself a comment where leaving it out means something."""
     value = DEMO.get(keys, None if field.is_required() else field.default)
     inner = table_of(field)
+    if value is None and keys in SKETCHES:
+        return _commented("# " + written(keys[-1], SKETCHES[keys]), field.description or "", span)
     if value is None and inner is not None:
         value = {
             key: EXAMPLES.get((*keys, key), one.default)
@@ -81,12 +89,12 @@ def _line(keys: tuple[str, ...], field: FieldInfo, span: str) -> str:
 
 def _parameters(name: str) -> Iterator[str]:
     """Yield the family's own parameters; those the web chooses by itself as comments."""
-    for field in dataclasses.fields(family(name)):
+    for field in dataclasses.fields(pattern_named(name)):
         meta = field.metadata
         given = DEMO.get(("pattern", field.name))
         span = ", ".join(meta["choices"]) or f"{meta['low']:g} to {meta['high']:g}"
         line = written(field.name, field.default if given is None else given)
-        note = "" if given is not None or not meta["choose"] else "; chosen to suit if left out"
+        note = "" if given is not None or not meta["suited"] else "; chosen to suit if left out"
         yield _commented(line if given is not None else f"# {line}", meta["help"] + note, span)
 
 

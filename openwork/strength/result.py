@@ -6,11 +6,10 @@ import dataclasses
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
 from openwork.strength.fatigue import Fatigue
 from openwork.strength.quality import Quality
 from openwork.tables.load import Load
+from openwork.tables.plain import plain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,19 +51,9 @@ class Strength:
     notes: tuple[str, ...]
 
     def as_dict(self) -> dict[str, Any]:
-        """Return the figures as plain values for JSON, to four digits."""
-        plain = {field.name: getattr(self, field.name) for field in dataclasses.fields(self)}
-        plain["load"] = self.load.model_dump()
+        """Return the figures as plain values for JSON."""
+        found = {field.name: getattr(self, field.name) for field in dataclasses.fields(self)}
+        found["load"] = self.load.model_dump()
         for name in ("peak_stress", "utilisation_fatigue"):
-            plain[name] = None if plain[name] is None else dataclasses.asdict(plain[name])
-        return {name: _rounded(value) for name, value in plain.items()}
-
-
-def _rounded(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {key: _rounded(item) for key, item in value.items()}
-    if isinstance(value, tuple | list):
-        return [_rounded(item) for item in value]
-    if isinstance(value, float):
-        return float(f"{value:.4g}") if np.isfinite(value) else None
-    return value
+            found[name] = None if found[name] is None else dataclasses.asdict(found[name])
+        return {name: plain(value) for name, value in found.items()}

@@ -1,3 +1,14 @@
 """The ground: tables of a spec, how TOML is read, how faults and values are worded."""
 
-__all__ = ["caution", "faults", "finish", "goal", "load", "table", "toml", "wording"]
+__all__ = [
+    "caution",
+    "faults",
+    "figure",
+    "finish",
+    "goal",
+    "load",
+    "plain",
+    "table",
+    "toml",
+    "wording",
+]

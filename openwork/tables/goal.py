@@ -11,8 +11,11 @@ from openwork.tables.table import Table
 
 LEAST, MOST = 1, 5000  # g
 Mass: TypeAlias = Annotated[float, Field(ge=LEAST, le=MOST)]
+Hold: TypeAlias = Literal["mass", "share", "rib"]
 Wanted: TypeAlias = float | tuple[float, float] | None
 Teeth: TypeAlias = Annotated[int, Field(ge=9, le=150)]
+PerTooth: TypeAlias = Annotated[float, Field(ge=-50, le=50)]
+Thickness: TypeAlias = Annotated[float, Field(ge=1, le=12)]
 
 
 class Goal(Table):
@@ -24,21 +27,41 @@ class Goal(Table):
     teeth: tuple[Teeth, ...] = Field(
         (), description="tooth counts of the family: [first, last], or a list of three and more"
     )
-    hold: Literal["mass", "rib"] = Field(
-        "mass", description="what all sizes of the family share: the mass or the rib"
+    hold: Hold | None = Field(
+        None,
+        description="what all sizes of the family share: the mass, the solid share of the web or "
+        "the rib; the mass where it is given, else the share",
     )
-    per_tooth: float = Field(
-        0.0, ge=-50, le=50, description="growth of the mass wanted with each tooth, g"
+    share: float | None = Field(
+        None,
+        gt=0,
+        le=1,
+        description="solid share of the web that all sizes hold; the least all bear if left out",
+    )
+    per_tooth: PerTooth | Literal["auto"] = Field(
+        0.0,
+        description='growth of the mass wanted with each tooth, g; "auto" for what keeps the share',
+    )
+    least_rib: float | None = Field(
+        None,
+        ge=0.5,
+        le=30,
+        description="rib that a search for the mass may go down to, mm; web.rib if left out",
+    )
+    plate: tuple[Thickness, Thickness] | None = Field(
+        None,
+        description="[least, most] thickness of the plate, mm, that a search for the mass may "
+        "choose where nothing else reaches it; the plate stays if left out",
     )
 
-    @field_validator("mass")
+    @field_validator("mass", "plate")
     @classmethod
     def _least_first(
-        cls, mass: float | tuple[float, float] | None
+        cls, band: float | tuple[float, float] | None
     ) -> float | tuple[float, float] | None:
-        if isinstance(mass, tuple) and mass[0] > mass[1]:
-            raise ValueError(f"the least comes first; [{mass[1]:g}, {mass[0]:g}] works")
-        return mass
+        if isinstance(band, tuple) and band[0] > band[1]:
+            raise ValueError(f"the least comes first; [{band[1]:g}, {band[0]:g}] works")
+        return band
 
     @field_validator("teeth")
     @classmethod
@@ -58,15 +81,29 @@ class Goal(Table):
             return tuple(range(self.teeth[0], self.teeth[1] + 1))
         return self.teeth
 
-    def wanted(self, more: int) -> Wanted:
-        """Return the mass, or the band, wanted with *more* teeth; None where the rib is held.
+    @property
+    def held(self) -> Hold:
+        """What all sizes share.
 
-        >>> Goal(mass=100.0, per_tooth=2.0).wanted(-3)
-        94.0
+        >>> Goal().held, Goal(mass=100.0).held, Goal(mass=100.0, hold="rib").held
+        ('share', 'mass', 'rib')
         """
-        if self.hold == "rib" or self.mass is None:
-            return None
-        grown = more * self.per_tooth
-        if isinstance(self.mass, tuple):
-            return self.mass[0] + grown, self.mass[1] + grown
-        return self.mass + grown
+        return self.hold or ("share" if self.mass is None else "mass")
+
+
+def middle(wanted: float | tuple[float, float]) -> float:
+    """Return a mass itself, of a band its middle.
+
+    >>> middle(98.0), middle((97.0, 100.0))
+    (98.0, 98.5)
+    """
+    return sum(wanted) / 2 if isinstance(wanted, tuple) else wanted
+
+
+def shifted(wanted: float | tuple[float, float], by: float) -> float | tuple[float, float]:
+    """Return a mass or a band *by* g heavier.
+
+    >>> shifted(98.0, -2.0), shifted((97.0, 100.0), 2.0)
+    (96.0, (99.0, 102.0))
+    """
+    return (wanted[0] + by, wanted[1] + by) if isinstance(wanted, tuple) else wanted + by

@@ -9,6 +9,7 @@ open or doubled paths, missing layers, text and blocks, arcs in splinters, a ker
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
@@ -53,9 +54,8 @@ def check_closed(reading: Reading, design: Design) -> Iterator[str]:
     if reading.body is not None:
         yield from reading.body.loose
         return
-    contours = (design.blank.outline, design.blank.edge, *design.blank.bolts, *design.openings)
     marked = sum(map(len, marks(design).values()))
-    wanted = sum(map(is_circle, contours)) + marked
+    wanted = sum(map(is_circle, design.contours)) + marked
     if reading.round != wanted:
         yield f"{reading.round} circles where {wanted} contours are round"
 
@@ -130,6 +130,20 @@ CHECKS: Mapping[str, Check] = {
     "marks": check_marks,
     "heights": check_heights,
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """How a file was judged: by what reader, by which checks, and what they refused."""
+
+    reader: str
+    checks: tuple[str, ...]
+    refused: Mapping[str, tuple[str, ...]]
+
+
+def judged(reading: Reading, design: Design) -> Result:
+    """Return how *reading* was judged by the eight checks."""
+    return Result(reading.reader, tuple(CHECKS), refused(reading, design))
 
 
 def refused(reading: Reading, design: Design) -> dict[str, tuple[str, ...]]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from openwork.measure.margins import SLACK
 from openwork.render.accept.reading import Body, Reading
 from openwork.render.accept.shape import pairs
 from openwork.shape.arc import turn
@@ -25,7 +26,6 @@ MANY = 40  # pieces of an opening, or one for each mm of a longer one
 FACET = (math.radians(1.0), math.radians(10.0))
 FINE = 1e-3  # mm between arcs and the points that are measured on them
 ONE = 1e-6  # mm from one arc within which two pieces are one
-SLACK = 1e-3  # mm of the least inside radius, and of the distance of chords
 
 
 def check_pieces(reading: Reading, design: Design) -> Iterator[str]:
@@ -123,8 +123,7 @@ def _off_circle(points: Points) -> float:
 def _faces(body: Body, design: Design) -> Iterator[str]:
     """Yield where faces are of other kinds than the contours ask for."""
     ring = design.blank
-    contours = (ring.outline, ring.edge, *ring.bolts, *design.openings)
-    arcs = sum(int(np.count_nonzero(one.bulges)) for one in contours)
+    arcs = sum(int(np.count_nonzero(one.bulges)) for one in design.contours)
     steps = _steps([*((one.back, one.front) for one in ring.zones), ring.band])
     sunk = sum(one.counterbore is not None for one in ring.mount.bolt_holes)
     lands = 0 if ring.alternating is None else ring.teeth // 2  # base and two flanks, both faces

@@ -16,7 +16,7 @@ import numpy as np
 from ezdxf import recover
 from ezdxf.lldxf.const import DXFError
 
-from openwork.render.accept.reading import Reading
+from openwork.render.accept.reading import Reading, by_role, marks_in
 from openwork.shape.contour import Contour, circle
 
 Pair: TypeAlias = tuple[int, str]
@@ -43,7 +43,7 @@ class Entity:
 def read_dxf(path: Path) -> Reading:
     """Return the drawing at *path* as read; raises ValueError where it is no DXF."""
     pairs = list(_pairs(path.read_text(encoding="utf-8", errors="replace")))
-    found: dict[str, list[Contour]] = {"outline": [], "bolts": [], "openings": []}
+    found: list[tuple[str, Contour]] = []
     loose, foreign, rounds = [], [*_unsound(path)], 0
     for one in _entities(pairs):
         layer = one.text(8)
@@ -59,15 +59,15 @@ def read_dxf(path: Path) -> Reading:
         if contour is None:
             loose.append(f"{where} is no closed contour")
         else:
-            role = LAYERS.get(layer, layer.lower().replace("_", " "))
-            found.setdefault(role, []).append(contour)
+            found.append((LAYERS.get(layer, layer.lower().replace("_", " ")), contour))
+    outline, bolts, openings = by_role(found)
     return Reading(
         reader="group codes, and the audit of ezdxf",
         unit=_unit(pairs),
-        outline=tuple(found["outline"]),
-        bolts=tuple(found["bolts"]),
-        openings=tuple(found["openings"]),
-        marks={name: tuple(rims) for name, rims in found.items() if name not in LAYERS.values()},
+        outline=outline,
+        bolts=bolts,
+        openings=openings,
+        marks=marks_in(found),
         round=rounds,
         loose=tuple(loose),
         foreign=tuple(foreign),

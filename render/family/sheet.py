@@ -134,11 +134,13 @@ def _head(pen: Pen, frame: Frame, family: Family, aside: str) -> None:
     goal, spec = family.spec.goal, family.spec
     teeth = [one.teeth for one in family.sizes]
     counts = f"{teeth[0]} to {teeth[-1]}" if len(teeth) > 1 else f"{teeth[0]}"
-    asked = "one rib for all"
-    if goal.hold == "mass" and goal.mass is not None:
+    plan, asked = family.plan, "one rib for all"
+    if plan.share is not None:
+        asked = f"{100 * plan.share:.0f} % of the web solid in all"
+    elif plan.hold == "mass" and goal.mass is not None:
         asked = f"{_mass(goal.mass)} at {spec.ring.teeth} teeth"
-        if goal.per_tooth:
-            asked += f", {goal.per_tooth:+g} g a tooth".replace("-", "\u2212")
+        if plan.per_tooth:
+            asked += f", {plan.per_tooth:+g} g a tooth".replace("-", "\u2212")
     line = ", ".join([f"{counts} teeth", asked, spec.pattern.name, spec_line(spec, VARIED)])
     head(pen, frame, title=spec.title, line=line, aside=aside)
 

@@ -49,7 +49,7 @@ def caption(entry: Entry, width: float) -> Caption:
         family=shortened(entry.variant.family, beside_mass, HEAD, bold=True),
         stiffness=stiffness,
         mass=mass,
-        differs=tuple(wrapped(listed(entry.variant.label), beside_small, SMALL)),
+        differs=tuple(wrapped(listed(entry.label), beside_small, SMALL)),
         small=small,
     )
 

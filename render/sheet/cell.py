@@ -31,7 +31,7 @@ def draw_cell(
     if entry.design is not None:
         _picture(pen, frame, place, entry.design, reduction)
     else:
-        _reason(pen, frame, place, entry.reason)
+        _reason(pen, frame, place, entry)
 
 
 def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
@@ -54,9 +54,12 @@ def _picture(pen: Pen, frame: Frame, place: Place, design: Design, reduction: fl
     pen.place(ring, middle, GRID_UNIT / (reduction * frame.paper.module))
 
 
-def _reason(pen: Pen, frame: Frame, place: Place, reason: str) -> None:
+def _reason(pen: Pen, frame: Frame, place: Place, entry: Entry) -> None:
     """Fill an empty cell with the reason why nothing stands there."""
     (wide, tall), (x, y) = frame.cell, frame.corner(place)
     top = y + MARK + 0.4
     deep = y + tall - frame.words - top
-    reason_box(pen, (x, top), (wide, deep), "cannot be made", reason)
+    heading = "cannot be made"
+    if entry.reach is not None:
+        heading = f"{entry.reach[0]:.0f} to {entry.reach[1]:.0f} g only"
+    reason_box(pen, (x, top), (wide, deep), heading, entry.reason)

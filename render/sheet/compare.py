@@ -71,7 +71,7 @@ def compare_svg(
     pen = Pen(drawing, drawing)
     head(pen.inside("head"), frame, title=spec.title, line=line, aside=date)
     top = MARGIN + TOP + ABOVE
-    words = [listed(entry.variant.label) for _, entry in chosen]
+    words = [listed(entry.label) for _, entry in chosen]
     lines = [wrapped(text, wide - APART, SMALL)[:WORDS] for text in words]
     for column, ((place, entry), design) in enumerate(zip(chosen, designs, strict=True)):
         left = MARGIN + LABELS + column * wide

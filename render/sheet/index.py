@@ -87,7 +87,7 @@ def _found(entries: Arranged[Entry]) -> Iterator[Line]:
             yield Line(
                 mark=place.mark,
                 family=entry.variant.family,
-                differs=listed(entry.variant.label),
+                differs=listed(entry.label),
                 figures=(mass, share, stiff, str(number)),
                 mass=math.inf if entry.figures is None else entry.figures.mass,
             )

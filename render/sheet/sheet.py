@@ -37,7 +37,7 @@ from openwork.spec.spec import Spec, to_toml
 from openwork.tables.wording import shown
 
 if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry, Variant
+    from openwork.explore.variants.variants import Entry
 
 __all__ = ["Arranged", "Place", "arranged", "sheet_svgs"]
 
@@ -83,10 +83,11 @@ def sheet_svgs(
 
 def _recipe(spec: Spec, entries: Arranged[Entry]) -> str:
     """Return the spec as TOML, with what each mark changes in it as comments."""
-    lines = [f"# {place.mark}: {_changes(entry.variant)}" for place, entry in entries]
+    lines = [f"# {place.mark}: {_changes(entry)}" for place, entry in entries]
     return "\n".join([to_toml(spec), *lines, ""])
 
 
-def _changes(variant: Variant) -> str:
-    changes = {"pattern.name": variant.family, **dict(variant.changes)}
+def _changes(entry: Entry) -> str:
+    variant, turned = entry.variant, {one.key: one.now for one in entry.changes}
+    changes = {"pattern.name": variant.family, **dict(variant.changes), **turned}
     return ", ".join(f"{key} = {shown(value)}" for key, value in changes.items())

@@ -25,7 +25,7 @@ GROWTH = {"bare": 0.0, "anodised": 0.008, "hard-anodised": 0.025}
 def facts(design: Design, figures: Figures) -> dict[str, Any]:
     """Return size, teeth, thicknesses, holes, edges, finish and tolerances of *design*."""
     ring, mount = design.blank, design.spec.mount
-    low, high = ring.reach
+    low, high = ring.heights
     return {
         "title": design.spec.title,
         "units": "mm",

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from openwork.part.hole import Hole
     from openwork.ring import Design
 
-SAME = 1e-6  # mm between heights that are one
+SAME_HEIGHT = 1e-6  # mm between heights that are one
 
 
 @dataclass(frozen=True)
@@ -155,7 +155,7 @@ def _within(ring: Blank, is_front: bool, step: float, holes: tuple[Loop, ...]) -
     for (radius, height), beyond in zip(
         stations, [*(high for _, high in stations[1:]), level], strict=True
     ):
-        if abs(height - beyond) < SAME:
+        if abs(height - beyond) < SAME_HEIGHT:
             continue
         proud = (height > beyond) == is_front
         circle_ = circle(radius)
@@ -177,7 +177,7 @@ def _band(ring: Blank, chamfer: float) -> Iterator[Wall]:
     """Yield the walls round square teeth; faces all but level with the plate's are made level."""
     ends = list(ring.band)
     for k, zone in enumerate((ring.zones[-1].back, ring.zones[-1].front)):
-        if abs(ends[k] - zone) < SAME:
+        if abs(ends[k] - zone) < SAME_HEIGHT:
             ends[k] = zone
     upright = _upright(ring.outline, ends[0] + chamfer, ends[1] - chamfer, outside=True)
     steps = narrowing(ring.outline, chamfer, key="edges.teeth") if chamfer else ()
@@ -208,7 +208,7 @@ def _bolt(
     walls, floors = [], []
     for k, (low, high) in enumerate(pairwise(loops)):
         (inner, z), (outer, top) = stations[k], stations[k + 1]
-        if abs(top - z) < SAME:
+        if abs(top - z) < SAME_HEIGHT:
             wide, narrow = (high, low) if outer > inner else (low, high)
             floors.append(Floor(wide, (narrow,), outer > inner))
         else:

@@ -14,6 +14,7 @@ import openwork
 from openwork.cli import main
 from openwork.explore.alloys import Alloy, cost_indices
 from openwork.part.material import MATERIALS
+from openwork.spec.spec import from_toml
 from openwork.tables.load import Load
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -57,7 +58,7 @@ def materials(folder):
 def test_every_material_is_there_and_masses_go_with_density():
     found, _, _ = compared()
     assert set(found) == set(MATERIALS)
-    ring = openwork.design(openwork.spec.from_toml(SPEC))
+    ring = openwork.design(from_toml(SPEC))
     grams = openwork.figures(ring).mass
     for name, one in found.items():
         # Densities, g/cm3, of published data sheets; see the table of materials.

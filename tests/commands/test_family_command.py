@@ -18,6 +18,7 @@ import openwork
 from openwork.cli import main
 from openwork.measure.figures import meanings
 from openwork.render.drawing.recipe import recipe
+from openwork.spec.spec import from_toml
 
 SPEC = """# The ferry crew's rings.
 title = "Ferry 42"
@@ -75,7 +76,7 @@ def test_each_size_is_drawn_again_from_its_own_spec_comments_kept(spec, tmp_path
         assert ring.spec.title == f"Ferry {teeth}"
         assert abs(figures["mass"] - 70.0) <= 0.05
         assert openwork.figures(ring).as_dict().items() <= figures.items()
-        again = openwork.spec.from_toml(recipe((folder / "ring.svg").read_text()))
+        again = from_toml(recipe((folder / "ring.svg").read_text()))
         assert openwork.design(again).openings == ring.openings
 
 

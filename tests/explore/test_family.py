@@ -9,13 +9,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
+from openwork.explore.mass.wider_rim import bridged
 
 import openwork
 from openwork.errors import SpecError
 from openwork.explore.family.consistency import TRAITS, consistency
 from openwork.explore.family.family import Family, family
 from openwork.explore.mass.tune import attempted, settled
-from openwork.explore.mass.wider_rim import bridged
 from openwork.measure.cell import cell
 from openwork.measure.figures import mass
 from openwork.ring import Design, design

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 import openwork
 from openwork.errors import SpecError
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.spec.schema import schema
 from openwork.spec.spec import PatternTable, Spec, changed, from_toml, to_toml
 from openwork.spec.starter import template
@@ -359,7 +359,7 @@ def test_a_written_spec_reads_back_equal_and_passes_the_schema(data: dict[str, A
     text = to_toml(spec)
     assert from_toml(text) == spec
     assert to_toml(from_toml(text)) == text
-    jsonschema.validate(tomllib.loads(text), schema(families()))
+    jsonschema.validate(tomllib.loads(text), schema(patterns()))
 
 
 @pytest.mark.parametrize(
@@ -369,15 +369,15 @@ def test_a_written_spec_reads_back_equal_and_passes_the_schema(data: dict[str, A
 )  # fmt: skip
 def test_the_schema_refuses_what_the_tables_refuse(key: str, value: object) -> None:
     data = tomllib.loads(FULL)
-    jsonschema.validate(data, schema(families()))
+    jsonschema.validate(data, schema(patterns()))
     with pytest.raises(jsonschema.ValidationError):
-        jsonschema.validate(replaced(data, tuple(key.split(".")), value), schema(families()))
+        jsonschema.validate(replaced(data, tuple(key.split(".")), value), schema(patterns()))
 
 
 def test_the_schema_checks_the_default_family_where_no_name_is_given() -> None:
     data = tomllib.loads(LEAST) | {"pattern": {"columns": 500}}
     with pytest.raises(jsonschema.ValidationError, match="500 is greater"):
-        jsonschema.validate(data, schema(families()))
+        jsonschema.validate(data, schema(patterns()))
 
 
 def test_the_commented_spec_loads_and_names_every_key() -> None:

@@ -3,40 +3,48 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
-from openwork.explore.mass.wider_rim import BY
+import numpy as np
+
 from openwork.fill.polar import MOST_STRETCH
-from openwork.measure.cell import cell, row_count
+from openwork.measure.cell import cell
 from openwork.ring import Design
+from openwork.shape.contour import Floats, centroid
 
-FEWER = 0.12  # share of the openings whose loss shows
+AWAY = 0.2  # of the web's width: openings as far apart are not the same
 
 
-def departures(look: Design, ring: Design, missed: Sequence[int | None]) -> tuple[str, ...]:
-    """Return in words where *ring* departs from *look*; *missed* row counts miss the mass."""
+def departures(look: Design, ring: Design) -> tuple[str, ...]:
+    """Return in words where *ring* departs from *look*."""
     base, found = look.spec.ring.teeth, []
-    before, now = (row_count(one.pattern) for one in (look, ring))
-    if before != now:
-        found.append(f"{_counted(now)}, {before} at {base} teeth")
     counts = [len(one.openings) for one in (look, ring)]
-    if before == now and abs(counts[1] - counts[0]) > FEWER * counts[0]:
+    if counts[0] != counts[1]:
         found.append(f"{counts[1]} openings, {counts[0]} at {base} teeth")
-    if look.spec.web.rim != ring.spec.web.rim:
-        found.append(f"{BY} {ring.spec.web.rim:.4g} mm: no rib alone gives the mass")
+    elif _elsewhere(look, ring):
+        found.append(f"as many openings as at {base} teeth, but others")
+    web, own = ring.spec.web, look.spec.web
+    if (web.rim, web.hem) != (own.rim, own.hem):
+        found.append(f"rim {web.rim:.2f} and hem {web.hem:.2f} mm")
     taller = stretch(look, ring)
     if abs(taller) > MOST_STRETCH:
         way = "higher" if taller > 0 else "lower"
         share = 100 * math.expm1(abs(taller))
         found.append(f"cells {share:.0f} % {way} for their width than at {base} teeth")
-    found += [f"with {_counted(rows)} the mass is out of reach" for rows in missed]
     return tuple(found)
+
+
+def _elsewhere(look: Design, ring: Design) -> bool:
+    """Tell whether the same number of openings stand elsewhere across the web."""
+    places = [_places(one) for one in (look, ring)]
+    return bool(np.abs(places[0] - places[1]).max(initial=0) > AWAY)
+
+
+def _places(ring: Design) -> Floats:
+    """Return how far across the web the openings stand, 0 at the hem and 1 at the rim, sorted."""
+    radii = np.array([math.hypot(*centroid(one)) for one in ring.sector])
+    return np.sort((radii - ring.site.inner) / (ring.site.outer - ring.site.inner))
 
 
 def stretch(look: Design, ring: Design) -> float:
     """Return the logarithm of how much higher for their width cells are than those of *look*."""
     return math.log(cell(ring).proportion / cell(look).proportion)
-
-
-def _counted(rows: int | None) -> str:
-    return "1 row" if rows == 1 else f"{rows} rows"

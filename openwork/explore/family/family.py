@@ -1,8 +1,8 @@
-"""One look over many tooth counts: the same mount, the same columns, rows that follow the web.
+"""One look over many tooth counts: the same mount, the same columns and rows.
 
-The spec's own ring sets the look: what its pattern chose for itself stays for every size, and the
-rib that brings it on its mass is where every other size begins. Rows are chosen anew for each
-web, the count whose cells come nearest in proportion first.
+The spec's own ring sets the look. Columns, rows, phase and the row at the hem are chosen once so
+that every size bears them; the sizes share a mass, which may grow with the teeth, or the solid
+share of the web, or the rib.
 """
 
 from __future__ import annotations
@@ -15,11 +15,10 @@ from typing import Any
 
 from openwork.errors import SpecError
 from openwork.explore.family.consistency import Consistency, consistency
+from openwork.explore.family.plan import Plan, planned
 from openwork.explore.family.resize import sized
 from openwork.explore.family.size import Size
-from openwork.explore.mass.tune import attempted
 from openwork.explore.parallel import mapped
-from openwork.ring import Design, design
 from openwork.spec.spec import Spec
 from openwork.tables.goal import LEAST, MOST
 
@@ -29,6 +28,7 @@ class Family:
     """All sizes of a look, in the order asked for; ``spec`` is the base that sets it."""
 
     spec: Spec
+    plan: Plan
     sizes: tuple[Size, ...]
     consistency: Consistency
 
@@ -43,9 +43,10 @@ class Family:
         return {
             "title": self.spec.title,
             "base": self.spec.ring.teeth,
-            "hold": goal.hold,
+            "hold": goal.held,
             "mass": goal.mass,
-            "per_tooth": goal.per_tooth,
+            "per_tooth": self.plan.per_tooth,
+            "share": self.plan.share,
             "sizes": [size.as_dict() for size in self.sizes],
             "consistency": self.consistency.as_dict(),
         }
@@ -70,43 +71,34 @@ def family(spec: Spec, *, jobs: int = 1) -> Family:
     return gathered(spec, sizes(spec, jobs=jobs))
 
 
-def gathered(spec: Spec, made: Iterable[Size]) -> Family:
-    """Return the family of *spec* that the sizes *made* are."""
-    found = tuple(made)
-    return Family(spec=spec, sizes=found, consistency=consistency(found))
+def gathered(spec: Spec, made: Iterable[tuple[Plan, Size]]) -> Family:
+    """Return the family of *spec* that the sizes *made* to a plan are."""
+    plans, found = zip(*made, strict=True)
+    return Family(spec=spec, plan=plans[0], sizes=found, consistency=consistency(found))
 
 
-def sizes(spec: Spec, *, jobs: int = 1) -> Iterator[Size]:
-    """Yield the sizes of *spec*'s family in their order; raises as ``family`` at the first."""
+def sizes(spec: Spec, *, jobs: int = 1) -> Iterator[tuple[Plan, Size]]:
+    """Yield the plan of *spec*'s family with each size in order; raises as ``family`` at once."""
     goal = spec.goal
     if not goal.teeth:
         raise SpecError("goal.teeth: missing; goal.teeth = [38, 46] works")
-    if goal.hold == "mass" and goal.mass is None:
+    if goal.held == "mass" and goal.mass is None:
         raise SpecError(
             'goal.mass: missing, and goal.hold is "mass"; goal.mass = 100.0 or '
-            'goal.hold = "rib" works'
+            'goal.hold = "share" works'
         )
-    _check(spec)
-    yield from mapped(partial(sized, _look(spec), goal), goal.sizes, jobs=jobs)
+    plan = planned(spec)
+    _check(spec, plan)
+    for size in mapped(partial(sized, plan), goal.sizes, jobs=jobs):
+        yield plan, size
 
 
-def _check(spec: Spec) -> None:
+def _check(spec: Spec, plan: Plan) -> None:
     """Raise SpecError where the mass grows out of the range that a goal may have."""
-    goal = spec.goal
-    for teeth in goal.sizes:
-        wanted = goal.wanted(teeth - spec.ring.teeth)
+    for teeth, wanted in plan.wanted.items():
         for mass in wanted if isinstance(wanted, tuple) else (wanted,):
             if mass is not None and not LEAST <= mass <= MOST:
                 raise SpecError(
-                    f"goal.per_tooth {goal.per_tooth:g}: makes it {mass:g} g at {teeth} teeth; "
-                    f"must stay from {LEAST:g} to {MOST:g} g, 0 works"
+                    f"goal.per_tooth {plan.per_tooth or 0:g}: makes it {mass:g} g at {teeth} "
+                    f"teeth; must stay from {LEAST:g} to {MOST:g} g, 0 works"
                 )
-
-
-def _look(spec: Spec) -> Design:
-    """Return the base ring, on its mass where that is held and it can be."""
-    if spec.goal.hold == "rib" or spec.goal.mass is None:
-        return design(spec)
-    found = attempted(spec, spec.goal.mass)
-    value = next(iter(found.trials.rings)) if found.value is None else found.value
-    return found.trials.rings[value]

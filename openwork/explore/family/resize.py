@@ -1,118 +1,84 @@
-"""A look in another tooth count: on its mass, with the rows that keep it best."""
+"""A look in another tooth count: on its mass, with the columns and rows of the whole family."""
 
 from __future__ import annotations
 
-import math
 import re
-from collections.abc import Sequence
 from functools import partial
-from typing import TypeAlias
 
 from openwork.errors import RuleError
-from openwork.explore.family.differences import departures, stretch
-from openwork.explore.family.rows import row_choices
+from openwork.explore.family.differences import departures
+from openwork.explore.family.plan import Plan
 from openwork.explore.family.size import Size
-from openwork.explore.mass.out_of_reach import OutOfReachError, reach
-from openwork.explore.mass.tune import Attempt, attempted, settled
-from openwork.explore.mass.wider_rim import bridged
-from openwork.fill.site import site
-from openwork.measure.cell import ROWS, cell, row_count
-from openwork.measure.figures import Figures, figures
+from openwork.explore.mass.bearing import kept_openings
+from openwork.explore.mass.begun import settled
+from openwork.explore.mass.belts import belts
+from openwork.explore.mass.chain import LOSES, brought
+from openwork.explore.mass.out_of_reach import OutOfReachError
+from openwork.explore.mass.search import TOLERANCE, stepped
+from openwork.measure.cell import cell
+from openwork.measure.figures import figures
 from openwork.measure.limits import keep
-from openwork.part.blank import blank
 from openwork.part.chain_name import chain
 from openwork.part.drive import Running, running
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
-from openwork.tables.goal import Goal, Wanted
-
-TRIED = 2  # row counts looked at for one size
-UNSURE = 0.15  # |ln| of the proportion that another rib may make of it
-
-Tries: TypeAlias = dict[int | None, Design | Attempt | RuleError]
 
 
-def sized(look: Design, goal: Goal, teeth: int) -> Size:
-    """Return the base *look* with *teeth* teeth, as *goal* wants it."""
-    wanted = goal.wanted(teeth - look.spec.ring.teeth)
-    spec = _spec(look, wanted, teeth)
+def sized(plan: Plan, teeth: int) -> Size:
+    """Return the look of *plan* with *teeth* teeth, as it wants that."""
+    wanted = plan.wanted[teeth]
+    spec = _spec(plan, teeth)
     size = partial(Size, teeth=teeth, wanted=wanted, drive=_drive(spec))
     try:
-        choices = row_choices(look, site(blank(spec.ring, spec.mount), spec.web))[:TRIED]
-        tries = _tries(look, spec, wanted, choices)
-        ring, measured = _best(look, tries)
+        ring = _made(plan, spec)
+        measured = figures(ring)
+        keep(ring, measured)
     except OutOfReachError as fault:
         return size(reason=str(fault), reach=(fault.reach.least, fault.reach.most))
     except RuleError as fault:
         return size(reason=str(fault))
-    missed = [rows for rows, found in tries.items() if isinstance(found, Attempt)]
-    said = departures(look, ring, missed)
+    said = departures(plan.look, ring)
     return size(design=ring, figures=measured, cell=cell(ring), said=said)
 
 
-def _tries(look: Design, spec: Spec, wanted: Wanted, choices: Sequence[int]) -> Tries:
-    """Return by rows the rings, the attempts that miss the mass, and what went wrong.
+def _made(plan: Plan, spec: Spec) -> Design:
+    """Return the ring of *spec* on the mass that *plan* wants.
 
-    Which of two row counts keeps the proportion of *look* better is known with the rib only, so
-    the next is tried too unless it is far behind.
+    Raises RuleError where it cannot be made.
     """
-    if not choices:
-        return {None: _tried(spec, wanted)}
-    found: Tries = {}
-    for rows in choices:
-        made = [ring for ring in found.values() if isinstance(ring, Design)]
-        if not made or _near(look, made[0], rows):
-            one = changed(spec, {f"pattern.{ROWS}": rows})
-            found[rows] = _tried(one, wanted)
+    wanted = plan.wanted[spec.ring.teeth]
+    if wanted is None:
+        return design(spec)
+    if plan.hold == "rib" and isinstance(wanted, float):
+        return _by_belts(design(spec), wanted)
+    found = brought(spec, wanted).found
+    assert found is not None
     return found
 
 
-def _near(look: Design, ring: Design, rows: int) -> bool:
-    """Tell whether *rows* might keep the proportion of *look* better than *ring* does."""
-    off = stretch(look, ring)
-    other = off + math.log((row_count(ring.pattern) or rows) / rows)
-    return abs(other) < abs(off) + UNSURE
+def _by_belts(ring: Design, wanted: float) -> Design:
+    """Return *ring* with rim and hem so much wider that it weighs *wanted*, g, if they can be."""
+    for loses in (0.0, LOSES):
+        wider = belts(ring, ring.site.rib, kept_openings(ring, loses))
+        value = 0.0
+        if abs(wider.masses[0.0] - wanted) > TOLERANCE:
+            found = stepped(wider, 0.0, wanted, TOLERANCE)
+            if found is None:
+                continue
+            value = found
+        return wider.rings[value]
+    return ring
 
 
-def _tried(spec: Spec, wanted: Wanted) -> Design | Attempt | RuleError:
-    """Return the ring; where the mass jumps over what is wanted of the rib, by a wider rim too."""
-    try:
-        if wanted is None:
-            return design(spec)
-        attempt = attempted(spec, wanted)
-        if attempt.value is not None:
-            return attempt.trials.rings[attempt.value]
-        return bridged(attempt) or attempt
-    except RuleError as fault:
-        return fault
+def _spec(plan: Plan, teeth: int) -> Spec:
+    """Return the spec of *plan*'s look for *teeth* teeth; a count in its title is changed with it.
 
-
-def _best(look: Design, tries: Tries) -> tuple[Design, Figures]:
-    """Return the ring that keeps the cells of *look* best in proportion, and its figures.
-
-    Raises RuleError with what is wrong with the first one tried where none is sound.
+    Where a mass is held it is the goal of the size.
     """
-    faults: list[RuleError] = []
-    rings = [found for found in tries.values() if isinstance(found, Design)]
-    for ring in sorted(rings, key=lambda ring: abs(stretch(look, ring))):
-        measured = figures(ring)
-        try:
-            keep(ring, measured)
-        except RuleError as fault:
-            faults.append(fault)
-        else:
-            return ring, measured
-    first = next(iter(tries.values()))
-    if isinstance(first, Attempt):
-        raise OutOfReachError(reach(first.trials, first.aim), first.aim)
-    raise first if isinstance(first, RuleError) else faults[0]
-
-
-def _spec(look: Design, wanted: Wanted, teeth: int) -> Spec:
-    """Return the spec of *look* for *teeth* teeth; a count in its title is changed with it."""
-    base = look.spec.ring.teeth
-    title = re.sub(rf"\b{base}\b", str(teeth), look.spec.title)
+    look = plan.look
+    title = re.sub(rf"\b{look.spec.ring.teeth}\b", str(teeth), look.spec.title)
     changes: dict[str, object] = {"ring.teeth": teeth, "title": title}
+    wanted = plan.wanted[teeth]
     if wanted is not None:
         changes["goal.mass"] = wanted
     return changed(settled(look), changes)

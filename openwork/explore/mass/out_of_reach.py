@@ -9,6 +9,7 @@ from typing import Any, TypeAlias
 
 from openwork.errors import OpenworkError, RuleError
 from openwork.explore.mass.search import TOLERANCE, Trials, solid_mass, stepped
+from openwork.explore.mass.window import Window
 from openwork.measure.figures import mass
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
@@ -55,7 +56,7 @@ class Reach:
 class OutOfReachError(RuleError):
     """The mass wanted cannot be reached; ``reach`` says which can."""
 
-    def __init__(self, reach: Reach, target: float) -> None:
+    def __init__(self, reach: Reach | Window, target: float) -> None:
         super().__init__(reach.text(target))
         self.reach = reach
 

@@ -11,9 +11,10 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import TypeAlias
 
 import numpy as np
 
@@ -28,19 +29,24 @@ PLACES = 4  # decimals of a value: 0.002 g in the rib of a ring, and short enoug
 APART = 1.5 * 10**-PLACES  # values nearer than this have none between them
 QUICK = 16  # rings tried along the slope
 SPREAD = 24  # values over the whole range
+NEAR = 0.01  # mm from a value that makes no ring the search goes no nearer
 HALVED = 4  # every so many steps a bracket is halved: weights alone stall where the mass jumps
+
+Walls: TypeAlias = list[float | None]
 
 
 @dataclass(slots=True)
 class Trials:
     """The rings tried so far and their masses (g; NaN: cannot be made), by the key's value.
 
-    ``limits`` are the least and the greatest value the key may take.
+    ``limits`` are the least and the greatest value the key may take. A ring with fewer openings
+    than ``keep`` counts as one that cannot be made.
     """
 
     spec: Spec
     key: str
     limits: tuple[float, float]
+    keep: int = 0
     masses: dict[float, float] = field(default_factory=dict)
     rings: dict[float, Design] = field(default_factory=dict)
     reasons: dict[float, str] = field(default_factory=dict)
@@ -53,10 +59,21 @@ class Trials:
         """Return the mass with the key at *value*."""
         if value not in self.masses:
             try:
-                self.take(value, design(changed(self.spec, {self.key: value})))
+                self.take(value, self._ring(value))
             except RuleError as error:
                 self.masses[value], self.reasons[value] = math.nan, str(error)
         return self.masses[value]
+
+    def _ring(self, value: float) -> Design:
+        ring = design(changed(self.spec, self.changes(value)))
+        if len(ring.openings) < self.keep:
+            lost = self.keep - len(ring.openings)
+            raise RuleError(f"{lost} of {self.keep} openings would fill with metal")
+        return ring
+
+    def changes(self, value: float) -> Mapping[str, float]:
+        """Return what the key at *value* changes in the spec."""
+        return {self.key: value}
 
     def slope(self, value: float) -> float:
         """Return about how fast the mass grows with the key; half a rib lies on either edge."""
@@ -130,12 +147,12 @@ def nearest(trials: Trials, target: float, tolerance: float) -> float | None:
 def stepped(trials: Trials, start: float, target: float, tolerance: float) -> float | None:
     """Return the value found by steps along the slope until the mass lies between two values."""
     here, off = start, trials.masses[start] - target
-    walls = list(trials.limits)  # nearest values on either side that cannot be passed
+    walls: Walls = [None, None]  # nearest values on either side that make no ring
     slope = trials.slope(here)
     for _ in range(QUICK):
         step = -off / slope if slope else (trials.limits[1] - trials.limits[0]) / SPREAD
         there = round(_towards(here, here + step, walls, trials.limits), PLACES)
-        if there in trials.masses:
+        if there in trials.masses or _cornered(here, there, walls):
             return None
         found = trials.mass(there) - target
         if abs(found) <= tolerance:
@@ -150,12 +167,18 @@ def stepped(trials: Trials, start: float, target: float, tolerance: float) -> fl
     return None
 
 
-def _towards(here: float, wanted: float, walls: list[float], limits: tuple[float, float]) -> float:
+def _towards(here: float, wanted: float, walls: Walls, limits: tuple[float, float]) -> float:
     """Return *wanted*, or as far towards it as may work: half way to a wall once met."""
-    wall, limit = (walls[1], limits[1]) if wanted > here else (walls[0], limits[0])
-    if abs(wanted - here) < abs(wall - here):
-        return wanted
-    return limit if wall == limit else (here + wall) / 2
+    wall = walls[wanted > here]
+    if wall is None:
+        return min(max(wanted, limits[0]), limits[1])
+    return wanted if abs(wanted - here) < abs(wall - here) else (here + wall) / 2
+
+
+def _cornered(here: float, there: float, walls: Walls) -> bool:
+    """Tell whether a wall is as near as makes no difference."""
+    wall = walls[there > here]
+    return wall is not None and abs(wall - here) < NEAR
 
 
 def _brackets(trials: Trials, target: float) -> Iterator[tuple[float, float]]:

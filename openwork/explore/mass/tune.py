@@ -1,180 +1,146 @@
-"""One continuous key of a spec turned until the ring weighs what is wanted."""
+"""A spec brought on the mass wanted, by the changes that keep its look or by one key alone."""
 
 from __future__ import annotations
 
 import dataclasses
-import math
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeAlias
 
 from openwork.errors import RuleError, SpecError
+from openwork.explore.mass.begun import RIB, begun, least_rib
+from openwork.explore.mass.chain import brought
 from openwork.explore.mass.out_of_reach import OutOfReachError, reach
 from openwork.explore.mass.search import TOLERANCE, Trials, nearest, solved
-from openwork.fill.pattern import completed, family
+from openwork.fill.parameters import completed
+from openwork.measure.figures import mass
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
+from openwork.tables.goal import middle
+
+Value: TypeAlias = int | float | str
+TURNED = (RIB, "web.rim", "web.hem", "ring.plate")  # keys that a search may change, and the pattern
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A key that was turned: its value before and now."""
+
+    key: str
+    before: Value
+    now: Value
+
+    @property
+    def words(self) -> str:
+        """The change in a few words, as "rim 3 to 3.84"."""
+        return f"{self.key.rpartition('.')[2]} {_shown(self.before)} to {_shown(self.now)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tuned:
-    """A spec with one key turned, its ring, and what it weighed before and weighs now, g.
+    """A spec on its mass, its ring, and what was changed; ``before`` is the ring of the spec.
 
-    ``mass_before`` is NaN where the ring could not be made before. ``spec`` holds what the
-    pattern chose for itself only where it would choose otherwise now.
+    That is None where it could not be made. ``mass`` is in g. ``spec`` holds what the pattern
+    chose for itself only where it would choose otherwise now.
     """
 
-    key: str
-    before: float
-    value: float
-    mass_before: float
+    before: Design | None
+    changes: tuple[Change, ...]
     mass: float
     spec: Spec
     design: Design
     tried: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Attempt:
-    """A search for the mass ``aim`` (g): the rings tried, and the value that gives it, if any."""
-
-    trials: Trials
-    aim: float
-    value: float | None
-
-
 def tune(
-    spec: Spec, mass: float | tuple[float, float] | None = None, *, key: str = "web.rib"
+    spec: Spec, mass: float | tuple[float, float] | None = None, *, key: str | None = None
 ) -> Tuned:
-    """Return *spec* with *key* turned until the ring weighs *mass* (g), by default its goal.
+    """Return *spec* changed until the ring weighs *mass* (g), by default its goal.
 
     A band (least, most) is aimed at in its middle; a ring already inside it is left as it is.
-    What the pattern chose for itself stays as it is meanwhile, so that the look stays. Raises
-    SpecError without a mass or for a key that cannot be turned, OutOfReachError, a RuleError, with
-    the masses that can be reached, what limits them and what would help, where the mass cannot.
+    Without *key* that is the order that keeps the look: ribs, rim and hem, the numbers of columns
+    and rows, the plate where ``goal.plate`` allows it; else *key* alone is turned. What is given
+    of the pattern stays. Raises SpecError without a mass or for a key that cannot be turned,
+    OutOfReachError, a RuleError, with the masses that can be reached, what limits them and what
+    would help, where the mass cannot.
     """
     wanted = spec.goal.mass if mass is None else mass
     if wanted is None:
         raise SpecError("goal.mass: missing; goal.mass = 100.0, or the band [97.0, 103.0], works")
-    return _result(spec, attempted(spec, wanted, key=key))
+    if key is not None:
+        return _turned(spec, key, wanted)
+    tries = brought(spec, wanted)
+    assert tries.found is not None
+    return _result(spec, tries.found, len(tries.tried))
 
 
-def tuned(
-    spec: Spec, target: float, *, key: str = "web.rib", tolerance: float = TOLERANCE
-) -> Tuned:
-    """Return *spec* as ``tune`` does, the mass within *tolerance* of *target*, g."""
+def tuned(spec: Spec, target: float, *, key: str = RIB, tolerance: float = TOLERANCE) -> Tuned:
+    """Return *spec* with *key* alone turned, the mass within *tolerance* of *target*, g."""
     trials, start = begun(spec, key)
-    value = solved(trials, start, target, tolerance)
-    return _result(spec, Attempt(trials=trials, aim=target, value=value))
+    return _settled_on(spec, trials, solved(trials, start, target, tolerance), target)
 
 
-def attempted(
-    spec: Spec,
-    wanted: float | tuple[float, float],
-    *,
-    key: str = "web.rib",
-) -> Attempt:
-    """Return the search for the mass *wanted* (g) or one inside a band; raises as ``begun``."""
+def _turned(spec: Spec, key: str, wanted: float | tuple[float, float]) -> Tuned:
+    """Return *spec* with *key* alone turned to the mass *wanted* (g) or one inside a band."""
     trials, start = begun(spec, key)
     low, high = wanted if isinstance(wanted, tuple) else (wanted, wanted)
-    middle, half = (low + high) / 2, max((high - low) / 2, TOLERANCE)
-    value = nearest(trials, middle, half)
+    aim, half = middle(wanted), max((high - low) / 2, TOLERANCE)
+    value = nearest(trials, aim, half)
     if value is None:
-        value = solved(trials, start, middle, TOLERANCE)
+        value = solved(trials, start, aim, TOLERANCE)
     if value is None:
-        value = nearest(trials, middle, half)
-    return Attempt(trials=trials, aim=middle, value=value)
+        value = nearest(trials, aim, half)
+    return _settled_on(spec, trials, value, aim)
 
 
-def begun(spec: Spec, key: str) -> tuple[Trials, float]:
-    """Return trials of *key* from *spec* with its pattern settled, and the value to start from.
+def _settled_on(spec: Spec, trials: Trials, value: float | None, aim: float) -> Tuned:
+    if value is None:
+        raise OutOfReachError(reach(trials, aim), aim)
+    return _result(spec, trials.rings[value], len(trials.masses))
 
-    That is the spec's own, or the nearest of the range where a ring can be made. Raises SpecError
-    for a key that cannot be turned, RuleError where no value of it makes a ring.
-    """
-    limits = key_range(spec, key)
+
+def _result(spec: Spec, ring: Design, tried: int) -> Tuned:
     try:
-        ring = design(spec)
-    except RuleError as error:
-        return _begun_elsewhere(spec, key, limits, error)
-    trials = Trials(settled(ring), key, limits)
-    table, _, name = key.partition(".")
-    source: Any = ring.pattern if table == "pattern" else getattr(spec, table)
-    value = float(getattr(source, name))
-    trials.take(value, ring)
-    return trials, value
-
-
-def _begun_elsewhere(
-    spec: Spec, key: str, limits: tuple[float, float], error: RuleError
-) -> tuple[Trials, float]:
-    """Return trials of *key*, begun at the value nearest the spec's own where there is a ring."""
-    loose = Trials(spec, key, limits)
-    own = _given(spec, key)
-    for value in sorted(loose.spread(), key=lambda value: abs(value - own)):
-        if math.isfinite(loose.mass(value)):
-            trials = Trials(settled(loose.rings[value]), key, limits)
-            trials.masses[own], trials.reasons[own] = math.nan, str(error)
-            trials.take(value, loose.rings[value])
-            return trials, value
-    raise error
-
-
-def _given(spec: Spec, key: str) -> float:
-    """Return the value of *key* in *spec*, or its default."""
-    table, _, name = key.partition(".")
-    if table != "pattern":
-        return float(getattr(getattr(spec, table), name))
-    fields = {one.name: one.default for one in dataclasses.fields(family(spec.pattern.name))}
-    return float(spec.pattern.parameters.get(name, fields[name]))
-
-
-def _result(spec: Spec, attempt: Attempt) -> Tuned:
-    trials, value = attempt.trials, attempt.value
-    if value is None:
-        raise OutOfReachError(reach(trials, attempt.aim), attempt.aim)
-    ring, first = trials.rings[value], next(iter(trials.masses))
+        before = design(spec)
+    except RuleError:
+        before = None
+    changes = tuple(_changes(spec, before, ring))
     return Tuned(
-        key=trials.key,
-        before=first,
-        value=value,
-        mass_before=trials.masses[first],
-        mass=trials.masses[value],
-        spec=_plainest(spec, trials.key, value, ring),
+        before=before,
+        changes=changes,
+        mass=mass(ring),
+        spec=_plainest(spec, changes, ring),
         design=ring,
-        tried=len(trials.masses),
+        tried=tried,
     )
 
 
-def _plainest(spec: Spec, key: str, value: float, ring: Design) -> Spec:
-    """Return *spec* with *key* at *value*, and what it takes for it to make *ring* again."""
-    plain = changed(spec, {key: value})
+def _changes(spec: Spec, before: Design | None, ring: Design) -> Iterator[Change]:
+    """Yield what *ring* has other than *spec*, whose ring is *before*."""
+    for key in TURNED:
+        table, _, name = key.partition(".")
+        old, new = (getattr(getattr(one, table), name) for one in (spec, ring.spec))
+        if old != new:
+            yield Change(key=key, before=old, now=new)
+    if before is None:
+        return
+    old, new = (dataclasses.asdict(one.pattern) for one in (before, ring))
+    for name in (name for name in new if old.get(name) != new[name]):
+        yield Change(key=f"pattern.{name}", before=old[name], now=new[name])
+
+
+def _plainest(spec: Spec, changes: tuple[Change, ...], ring: Design) -> Spec:
+    """Return *spec* with *changes*, and what it takes for it to make *ring* again."""
+    turned: dict[str, Any] = {one.key: one.now for one in changes}
+    if turned.get(RIB, 0) > least_rib(spec):
+        turned["goal.least_rib"] = least_rib(spec)  # the next search may go back there
+    plain = changed(spec, turned)
     chosen = completed(plain.pattern.name, plain.pattern.parameters, ring.site)
-    return plain if chosen == ring.pattern else ring.spec
+    if chosen == ring.pattern:
+        return plain
+    kept = {key: value for key, value in turned.items() if key.startswith("goal.")}
+    return changed(ring.spec, kept)
 
 
-def settled(ring: Design) -> Spec:
-    """Return the spec of *ring* with every parameter its pattern chose for itself written down."""
-    chosen = dataclasses.asdict(ring.pattern)
-    table = {"name": ring.spec.pattern.name, "seed": ring.spec.pattern.seed, **chosen}
-    return changed(ring.spec, {"pattern": table})
-
-
-def key_range(spec: Spec, key: str) -> tuple[float, float]:
-    """Return the least and the greatest value that *key* may take.
-
-    Keys are the plate's thickness, and every number of web and pattern that is not a count.
-    Raises SpecError for others.
-    """
-    table, _, name = key.partition(".")
-    if table == "pattern":
-        fields = {one.name: one for one in dataclasses.fields(family(spec.pattern.name))}
-        if name in fields and isinstance(fields[name].default, float):
-            return fields[name].metadata["low"], fields[name].metadata["high"]
-    elif table == "web" or key == "ring.plate":
-        known = type(getattr(spec, table)).model_fields
-        if name in known:
-            bounds = known[name].metadata
-            (low,) = (one.ge for one in bounds if hasattr(one, "ge"))
-            (high,) = (one.le for one in bounds if hasattr(one, "le"))
-            return float(low), float(high)
-    raise SpecError(f"--by {key}: not a number that can be turned; web.rib or ring.plate works")
+def _shown(value: Value) -> str:
+    return f"{value:.4g}" if isinstance(value, float) else str(value)

@@ -9,15 +9,16 @@ from __future__ import annotations
 import dataclasses
 import math
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import product
 from typing import TypeAlias
 
 import numpy as np
 
 from openwork.errors import SpecError
-from openwork.explore.variants.variants import Value, Variant
-from openwork.fill.pattern import family
+from openwork.explore.mass.tune import Value
+from openwork.explore.variants.variants import Variant
+from openwork.fill.registry import pattern_named
 from openwork.spec.spec import PatternTable, Spec
 from openwork.tables.table import table_of
 
@@ -27,20 +28,35 @@ MOST = 600  # variants on one set of sheets
 PLACES = 6  # decimals of a value in a range of reals
 
 
-def varied(spec: Spec, name: str, wishes: Sequence[str]) -> tuple[tuple[Variant, ...], ...]:
-    """Return rows of variants of family *name*: the first wish across, all others down.
+def axes(spec: Spec, name: str, wishes: Sequence[str]) -> dict[str, tuple[Value, ...]]:
+    """Return the values by dotted key of *wishes* for variants of pattern *name*.
 
     Raises SpecError, all faults at once, for a wish that cannot be read, a key that does not
     exist, or one of whose values none will do.
     """
-    axes: list[Axis] = []
+    found: dict[str, tuple[Value, ...]] = {}
     faults: list[str] = []
     for wish in wishes:
         try:
-            axes.append(_axis(spec, name, wish))
+            key, values = _axis(spec, name, wish)
         except SpecError as fault:
             faults += [f"--vary {wish}: {line.strip()}" for line in fault.faults]
-    return _crossed(name, axes, faults, word="--vary")
+            continue
+        if key in found:
+            faults.append(f"--vary {key}: given twice")
+        found[key] = values
+    faults += _too_many("--vary", found.values())
+    if faults:
+        raise SpecError(*faults)
+    return found
+
+
+def _too_many(word: str, values: Iterable[Sequence[Value]]) -> list[str]:
+    """Return the fault that there are too many combinations of *values*, if there are."""
+    count = math.prod(map(len, values))
+    if count <= MOST:
+        return []
+    return [f"{word}: {count} variants, at most {MOST} go on one set of sheets"]
 
 
 def crossed(
@@ -51,29 +67,20 @@ def crossed(
     Raises SpecError, all faults at once, for a key that does not exist or that takes none of its
     values.
     """
-    axes: list[Axis] = []
+    found: list[Axis] = []
     faults: list[str] = []
     for key, values in vary.items():
         try:
-            axes.append((_dotted(key), tuple(dict.fromkeys(values))))
-            _check(spec, name, *axes[-1])
+            found.append((_dotted(key), tuple(dict.fromkeys(values))))
+            _check(spec, name, *found[-1])
         except SpecError as fault:
             faults += fault.faults
-    return _crossed(name, axes, faults, word="vary")
-
-
-def _crossed(
-    name: str, axes: Sequence[Axis], faults: list[str], *, word: str
-) -> tuple[tuple[Variant, ...], ...]:
-    """Return every combination of *axes*; raises SpecError with *faults* and those of the whole."""
-    keys = [key for key, _ in axes]
-    faults += [f"{word} {key}: given twice" for key in dict.fromkeys(keys) if keys.count(key) > 1]
-    count = math.prod(len(values) for _, values in axes)
-    if count > MOST:
-        faults.append(f"{word}: {count} variants, at most {MOST} go on one set of sheets")
+    keys = [key for key, _ in found]
+    faults += [f"vary {key}: given twice" for key in dict.fromkeys(keys) if keys.count(key) > 1]
+    faults += _too_many("vary", (values for _, values in found))
     if faults:
         raise SpecError(*faults)
-    (first, across), *rest = axes
+    (first, across), *rest = found
     downs = product(*([(key, value) for value in values] for key, values in rest))
     return tuple(
         tuple(_variant(name, ((first, value), *down)) for value in across) for down in downs
@@ -107,7 +114,7 @@ def _whole(spec: Spec, name: str, key: str) -> bool:
     """Tell whether *key* takes whole numbers."""
     table, _, last = key.partition(".")
     if table == "pattern" and last not in PatternTable.model_fields:
-        fields = {field.name: field for field in dataclasses.fields(family(name))}
+        fields = {field.name: field for field in dataclasses.fields(pattern_named(name))}
         return last in fields and isinstance(fields[last].default, int)
     holder = table_of(Spec.model_fields[table]) if table in Spec.model_fields else None
     field = holder.model_fields.get(last) if holder else None

@@ -9,8 +9,10 @@ from itertools import chain, islice, zip_longest
 from typing import Any
 
 from openwork.errors import OpenworkError
-from openwork.explore.variants.variants import Value, Variant
-from openwork.fill.pattern import completed, families, family
+from openwork.explore.mass.tune import Value
+from openwork.explore.variants.variants import Variant
+from openwork.fill.parameters import completed
+from openwork.fill.registry import pattern_named, patterns
 from openwork.fill.site import Site, site
 from openwork.part.blank import blank
 from openwork.spec.spec import Spec
@@ -27,17 +29,22 @@ def balanced(spec: Spec, count: int, names: Sequence[str] = ()) -> tuple[Variant
     All families where none are named. Raises RuleError where the blank itself cannot be made.
     """
     place = site(blank(spec.ring, spec.mount), spec.web)
-    chosen = names or tuple(families())
+    chosen = names or tuple(patterns())
     looks = {name: _looks(name, spec, place) for name in chosen}
     turns = chain.from_iterable(
         zip_longest(*([(name, look) for look in every] for name, every in looks.items()))
     )
     taken = [*islice((turn for turn in turns if turn), count)]
     return tuple(
-        Variant(family=name, changes=look)
+        Variant(family=name, changes=look, suited=_suited(look, looks[name][0]))
         for name in chosen
         for look in sorted((look for owner, look in taken if owner == name), key=_order)
     )
+
+
+def _suited(look: tuple[Change, ...], first: tuple[Change, ...]) -> tuple[str, ...]:
+    """Return the keys of *look* that have the values of the *first*, which the pattern chose."""
+    return tuple(key for key, value in look if (key, value) in first)
 
 
 def _order(look: tuple[Change, ...]) -> tuple[int, Value]:
@@ -48,7 +55,7 @@ def _order(look: tuple[Change, ...]) -> tuple[int, Value]:
 def _looks(name: str, spec: Spec, place: Site) -> list[tuple[Change, ...]]:
     """Return changes for one look each, the most wanted first."""
     given = spec.pattern.parameters if spec.pattern.name == name else {}
-    fields = dataclasses.fields(family(name))
+    fields = dataclasses.fields(pattern_named(name))
     main = next((field for field in fields if isinstance(field.default, int)), None)
     try:
         suited = dataclasses.asdict(completed(name, given, place))

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeAlias
 
 from openwork.errors import OpenworkError
+from openwork.explore.mass.begun import RIB
+from openwork.explore.mass.out_of_reach import OutOfReachError
+from openwork.explore.mass.tune import Change, Value, tune
 from openwork.explore.parallel import mapped
 from openwork.explore.strength_of import strength_of
 from openwork.measure.figures import Figures, figures
@@ -15,8 +18,7 @@ from openwork.measure.limits import keep
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
 from openwork.strength.result import Strength
-
-Value: TypeAlias = int | float | str
+from openwork.tables.goal import middle
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,15 +26,23 @@ class Variant:
     """A pattern family and changes to a spec, each a dotted key and its value.
 
     The spec's own family keeps the parameters it has there; another starts from its defaults.
+    ``suited`` are keys of ``changes`` that only say what suits the spec as drawn: on its mass the
+    ring may have others.
     """
 
     family: str
     changes: tuple[tuple[str, Value], ...] = ()
+    suited: tuple[str, ...] = ()
 
     @property
     def label(self) -> tuple[str, ...]:
         """What differs, in words: "columns 40", "rib 2.2"."""
-        return tuple(f"{key.rpartition('.')[2]} {_shown(value)}" for key, value in self.changes)
+        return tuple(_words(key, value) for key, value in self.changes)
+
+    def free(self) -> Variant:
+        """Return the variant without the changes that only say what suits the spec as drawn."""
+        kept = tuple(one for one in self.changes if one[0] not in self.suited)
+        return Variant(family=self.family, changes=kept)
 
     def applied(self, spec: Spec) -> Spec:
         """Return *spec* with this family and these changes; raises SpecError."""
@@ -44,40 +54,71 @@ class Variant:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """A variant as made; where it cannot be, ``reason`` says why and the others are None.
+    """A variant as made; where it cannot be, ``reason`` says why and design and figures are None.
 
-    ``strength`` is there where it was asked for.
+    ``strength`` is there where it was asked for. ``changes`` brought the ring on its mass; where
+    that is out of reach, ``reach`` tells the least and the most it can weigh, g.
     """
 
     variant: Variant
     design: Design | None = None
     figures: Figures | None = None
     strength: Strength | None = None
+    changes: tuple[Change, ...] = ()
     reason: str = ""
+    reach: tuple[float, float] | None = None
+
+    @property
+    def label(self) -> tuple[str, ...]:
+        """What differs, in words, and what brought it on its mass; its rib is a figure anyway."""
+        now = {one.key: one.now for one in self.changes if one.key != RIB}
+        return tuple(
+            _words(key, value) for key, value in {**dict(self.variant.changes), **now}.items()
+        )
 
 
-def made(spec: Spec, variant: Variant, *, strong: bool = False) -> Entry:
+def made(spec: Spec, variant: Variant, *, strong: bool = False, as_drawn: bool = False) -> Entry:
     """Return *variant* of *spec*, designed and measured; a broken limit becomes the reason.
 
-    *strong* asks for its strength too, at the quality of a search.
+    It is brought on the mass of its goal, of a band on the middle, unless *as_drawn*. *strong* asks
+    for its strength too, at the quality of a search.
     """
     try:
-        ring = design(variant.applied(spec))
+        ring, changes = _ring(spec, variant, as_drawn)
         measured = figures(ring)
         keep(ring, measured)
         strength = strength_of(ring, quality="search", compare=False) if strong else None
     except OpenworkError as fault:
         lines = (line.strip() for line in str(fault).splitlines())
-        return Entry(variant=variant, reason="\n".join(lines))
-    return Entry(variant=variant, design=ring, figures=measured, strength=strength)
+        reach = fault.reach if isinstance(fault, OutOfReachError) else None
+        window = None if reach is None else (reach.least, reach.most)
+        return Entry(variant=variant, reason="\n".join(lines), reach=window)
+    return Entry(variant=variant, design=ring, figures=measured, strength=strength, changes=changes)
+
+
+def _ring(spec: Spec, variant: Variant, as_drawn: bool) -> tuple[Design, tuple[Change, ...]]:
+    """Return the ring of *variant* and what brought it on its mass, if that is wanted."""
+    drawn = variant.applied(spec)
+    if as_drawn or drawn.goal.mass is None:
+        return design(drawn), ()
+    found = tune(variant.free().applied(spec), middle(drawn.goal.mass))
+    # Told with the spec the ring can be made again from, what its pattern chose written down.
+    return dataclasses.replace(found.design, spec=found.spec), found.changes
 
 
 def all_made(
-    spec: Spec, variants: Iterable[Variant], *, jobs: int = 1, strong: bool = False
+    spec: Spec,
+    variants: Iterable[Variant],
+    *,
+    jobs: int = 1,
+    strong: bool = False,
+    as_drawn: bool = False,
 ) -> Iterator[Entry]:
     """Yield the *variants* of *spec* as made by *jobs* processes, in their order."""
-    yield from mapped(partial(made, spec, strong=strong), variants, jobs=jobs)
+    making = partial(made, spec, strong=strong, as_drawn=as_drawn)
+    yield from mapped(making, variants, jobs=jobs)
 
 
-def _shown(value: Value) -> str:
-    return f"{value:.4g}" if isinstance(value, float) else str(value)
+def _words(key: str, value: Value) -> str:
+    shown = f"{value:.4g}" if isinstance(value, float) else str(value)
+    return f"{key.rpartition('.')[2]} {shown}"

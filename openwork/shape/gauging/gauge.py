@@ -78,6 +78,31 @@ def least_gap(some: Sequence[Contour], others: Sequence[Contour]) -> Gap:
     return Gap(float(apart[least]), (x, y), (u, v))
 
 
+def reach(
+    contours: Sequence[Contour], centre: tuple[float, float] = (0.0, 0.0)
+) -> tuple[float, float]:
+    """Return the least and the greatest distance of the outlines from the point *centre*, mm.
+
+    Of an arc, the nearest and the farthest point are its ends, or lie on the line through *centre*
+    and the middle of its circle.
+
+    >>> from openwork.shape.contour import circle
+    >>> reach([circle(2.0, (5.0, 0.0)), circle(1.0, (0.0, 7.0))])
+    (3.0, 8.0)
+    """
+    pieces = pieces_of(contours)
+    start, line = pieces.start - complex(*centre), pieces.sweep == 0
+    part = np.clip(-(start[line] / pieces.chord[line]).real, 0.0, 1.0)
+    feet = start[line] + part * pieces.chord[line]
+    middle = pieces.centre[~line] - complex(*centre)
+    across = pieces.radius[~line] * np.exp(1j * np.angle(middle))
+    extremes = np.array([middle - across, middle + across])
+    # A point of the circle is on the arc where it lies on the outer side of the chord.
+    side = (pieces.chord[~line].conj() * (extremes - start[~line])).imag
+    found = np.abs([*start, *feet, *extremes[side * pieces.sweep[~line] < 0]])
+    return float(found.min()), float(found.max())
+
+
 def _near_pairs(mine: Pieces, theirs: Pieces, same: NDArray[np.bool_]) -> tuple[Numbers, Numbers]:
     """Return pairs of pieces, among them the nearest of all that belong to different contours."""
     first = lines(mine, np.arange(len(mine.start)), COARSE)

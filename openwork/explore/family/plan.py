@@ -1,0 +1,116 @@
+"""What every size of a family shall weigh, and the look they share."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from openwork.errors import OpenworkError
+from openwork.explore.family.once import EVEN, Choice, chosen_once
+from openwork.explore.mass.chain import brought
+from openwork.explore.mass.search import solid_mass
+from openwork.measure.figures import mass
+from openwork.ring import Design
+from openwork.shape.contour import area
+from openwork.spec.spec import Spec
+from openwork.tables.goal import Hold, Wanted, middle, shifted
+
+PLACES = 2  # decimals of a mass that is wanted, g
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """The ring that sets the ``look``, and what each size shall weigh by its teeth, g.
+
+    None where only the rib is held. ``share`` is the solid share of the web that is held, and
+    ``per_tooth`` the growth of the mass, g, as asked or as found.
+    """
+
+    look: Design
+    hold: Hold
+    wanted: Mapping[int, Wanted]
+    share: float | None = None
+    per_tooth: float | None = None
+
+
+def planned(spec: Spec) -> Plan:
+    """Return the plan of *spec*'s family; raises RuleError where the base cannot be made."""
+    choice = chosen_once(spec, spec.goal.sizes)
+    match spec.goal.held:
+        case "rib":
+            return _on_the_rib(choice, spec)
+        case "share":
+            return _on_the_share(choice, spec)
+    return _on_the_mass(choice, spec)
+
+
+def _on_the_rib(choice: Choice, spec: Spec) -> Plan:
+    """Return one rib for all, and where the masses jump a straight line no size lies above."""
+    wanted: dict[int, Wanted] = dict.fromkeys(spec.goal.sizes)
+    masses = {teeth: mass(ring) for teeth, ring in choice.rings.items()}
+    if choice.unevenness > EVEN and len(masses) > 1:
+        first, last = min(masses), max(masses)
+        slope = (masses[last] - masses[first]) / (last - first)
+        base = max(found - slope * teeth for teeth, found in masses.items())
+        wanted |= {teeth: round(base + slope * teeth, PLACES) for teeth in masses}
+    return Plan(look=choice.look, hold="rib", wanted=wanted)
+
+
+def _on_the_share(choice: Choice, spec: Spec) -> Plan:
+    """Return the masses at the solid share asked for, or the least that every size bears."""
+    look = choice.look
+    if spec.goal.share is None:
+        taken = min(taken_per_area(ring) for ring in choice.rings.values())
+    else:
+        taken = (1 - spec.goal.share) * per_opening(look)
+    masses: dict[int, Wanted] = {
+        teeth: round(at_share(ring, taken), PLACES) for teeth, ring in choice.rings.items()
+    }
+    wanted = dict.fromkeys(spec.goal.sizes) | masses
+    return Plan(look=look, hold="share", wanted=wanted, share=1 - taken / per_opening(look))
+
+
+def _on_the_mass(choice: Choice, spec: Spec) -> Plan:
+    """Return the masses asked for; with ``auto`` those that a straight line gives at one share."""
+    goal = spec.goal
+    assert goal.mass is not None
+    look = _on_its_mass(choice, spec)
+    if goal.per_tooth == "auto":
+        taken = taken_per_area(look)
+        shared = sorted((teeth, at_share(one, taken)) for teeth, one in choice.rings.items())
+        (first, light), (last, heavy) = shared[0], shared[-1]
+        growth = round((heavy - light) / max(last - first, 1), PLACES)
+    else:
+        growth = float(goal.per_tooth)
+    more = {teeth: growth * (teeth - spec.ring.teeth) for teeth in goal.sizes}
+    wanted: dict[int, Wanted] = {teeth: shifted(goal.mass, by) for teeth, by in more.items()}
+    return Plan(look=look, hold="mass", wanted=wanted, per_tooth=growth)
+
+
+def _on_its_mass(choice: Choice, spec: Spec) -> Design:
+    """Return the look on the mass wanted of it; as it is where it cannot be brought there."""
+    assert spec.goal.mass is not None
+    for one in (choice.look.spec, spec):
+        try:
+            found = brought(one, middle(spec.goal.mass)).found
+        except OpenworkError:
+            continue
+        if found is not None:
+            return found
+    return choice.look
+
+
+def at_share(ring: Design, taken: float) -> float:
+    """Return what *ring* would weigh, g, were *taken* g gone from each mm2 of its web."""
+    return solid_mass(ring) - taken * float(ring.site.room().area)
+
+
+def taken_per_area(ring: Design) -> float:
+    """Return what the openings of *ring* take for each mm2 of the web between belts and pads, g."""
+    return (solid_mass(ring) - mass(ring)) / float(ring.site.room().area)
+
+
+def per_opening(ring: Design) -> float:
+    """Return what each mm2 of opening takes from *ring*, g, bevels counted."""
+    opened = sum(area(one) for one in ring.openings)
+    return (solid_mass(ring) - mass(ring)) / opened

@@ -1,0 +1,104 @@
+"""A look brought on a mass by the changes that keep it, the cheapest to the eye first.
+
+Heavier: ribs up to what the cells bear, then rim and hem, then other numbers of columns and rows,
+then the plate where the maker allows it. Lighter: fewer and larger openings, then the plate. No
+rib is ever narrower than asked for, and no opening may fill with metal on the way, so that the mass
+grows without a jump and the row at the hem does not die first.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+
+from openwork.errors import RuleError
+from openwork.explore.mass.bearing import kept_openings, widest_rib
+from openwork.explore.mass.begun import RIB, begun, least_rib, settled
+from openwork.explore.mass.belts import belts
+from openwork.explore.mass.out_of_reach import OutOfReachError
+from openwork.explore.mass.search import TOLERANCE, Trials
+from openwork.explore.mass.spacing import respaced
+from openwork.explore.mass.tries import Tries
+from openwork.measure.figures import mass
+from openwork.ring import Design, design
+from openwork.spec.spec import Spec
+from openwork.tables.goal import middle
+
+PLATE = "ring.plate"
+LOSES = 0.05  # of the open area: holes as small as that are not what makes the look
+
+
+def brought(spec: Spec, wanted: float | tuple[float, float]) -> Tries:
+    """Return the rings tried from *spec*'s to one that weighs *wanted* (g), which is ``found``.
+
+    A band is aimed at in its middle; a ring already inside it is left as it is. Raises
+    OutOfReachError with the masses that can be reached, RuleError where no ring can be made.
+    """
+    base = started(spec)
+    tries = Tries(base=base, aim=middle(wanted))
+    tries.take(base)
+    tries.found = (
+        tries.within(wanted)
+        or _kept(tries, base)
+        or _kept(tries, base, loses=LOSES)
+        or _spaced(tries, spec, base)
+        or _thicker(tries)
+        or tries.within(wanted)
+    )
+    if tries.found is None:
+        raise OutOfReachError(tries.window(), tries.aim)
+    return tries
+
+
+def started(spec: Spec) -> Design:
+    """Return the ring of *spec*, its pattern settled; of the nearest rib where its own makes none.
+
+    Raises RuleError where none does.
+    """
+    try:
+        ring = design(spec)
+    except RuleError:
+        trials, value = begun(spec, RIB)
+        return trials.rings[value]
+    return dataclasses.replace(ring, spec=settled(ring))
+
+
+def _kept(tries: Tries, ring: Design, *, loses: float = 0.0) -> Design | None:
+    """Return *ring* on the mass by its ribs, and by wider belts where the ribs end; None if not.
+
+    Small openings that make up the share *loses* of the open area may go on the way.
+    """
+    least, keep = least_rib(ring.spec), kept_openings(ring, loses)
+    if loses and keep == len(ring.openings):
+        return None
+    ribs = Trials(ring.spec, RIB, (min(least, ring.site.rib), widest_rib(ring)), keep)
+    ribs.take(ring.site.rib, ring)
+    found = tries.solved(ribs, ring.site.rib)
+    heaviest = ribs.rings[max(ribs.known(), key=lambda one: one[1])[0]]
+    if found is not None or mass(heaviest) > tries.aim:
+        return found
+    return tries.solved(belts(heaviest, least, keep), 0.0)
+
+
+def _spaced(tries: Tries, spec: Spec, ring: Design) -> Design | None:
+    """Return the look *ring* of *spec* on the mass with other columns and rows; None if not."""
+    for other in respaced(spec, ring, more=tries.aim > mass(ring)):
+        tries.take(other)
+        if mass(other) < tries.aim + TOLERANCE:
+            found = _kept(tries, dataclasses.replace(other, spec=settled(other)))
+            if found is not None:
+                return found
+    return None
+
+
+def _thicker(tries: Tries) -> Design | None:
+    """Return the ring nearest the mass with another plate, where the maker allows one."""
+    allowed = tries.base.spec.goal.plate
+    if allowed is None:
+        return None
+    ring = tries.nearest()
+    now = ring.blank.plate
+    plates = Trials(
+        settled(ring), PLATE, (min(allowed[0], now), max(allowed[1], now)), len(ring.openings)
+    )
+    plates.take(now, ring)
+    return tries.solved(plates, now)

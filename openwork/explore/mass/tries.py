@@ -1,0 +1,77 @@
+"""The rings tried on the way to a mass, and between which masses they lie."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from openwork.explore.mass.begun import least_rib
+from openwork.explore.mass.search import TOLERANCE, Trials, stepped
+from openwork.explore.mass.window import Window
+from openwork.measure.figures import mass
+from openwork.ring import Design, design
+from openwork.spec.spec import changed
+
+OTHER = 0.5  # mm of plate tried to find how much a mm weighs
+
+
+@dataclass(slots=True, kw_only=True)
+class Tries:
+    """Every ring ``tried`` from ``base`` on the way to ``aim``, g, with its mass; and the found."""
+
+    base: Design
+    aim: float
+    tried: list[tuple[float, Design]] = field(default_factory=list)
+    found: Design | None = None
+
+    def take(self, ring: Design) -> None:
+        """Count *ring* among those tried."""
+        self.tried.append((mass(ring), ring))
+
+    def solved(self, trials: Trials, start: float) -> Design | None:
+        """Return the ring of *trials* on the mass, begun at *start*; None without one."""
+        value = stepped(trials, start, self.aim, TOLERANCE)
+        made = (one for one in trials.rings if one != start)
+        self.tried += [(trials.masses[one], trials.rings[one]) for one in made]
+        return None if value is None else trials.rings[value]
+
+    def nearest(self) -> Design:
+        """Return the ring whose mass is nearest the aim."""
+        return min(self.tried, key=lambda one: abs(one[0] - self.aim))[1]
+
+    def within(self, wanted: float | tuple[float, float]) -> Design | None:
+        """Return the ring nearest the aim if it is in the band *wanted*, g, or as good as on it."""
+        low, high = wanted if isinstance(wanted, tuple) else (wanted, wanted)
+        ring = self.nearest()
+        return ring if low - TOLERANCE <= mass(ring) <= high + TOLERANCE else None
+
+    def window(self) -> Window:
+        """Return the masses between which the look can be brought, and what stops it."""
+        least, most = (end(self.tried, key=lambda one: one[0]) for end in (min, max))
+        ring = most[1] if self.aim > most[0] else least[1]
+        heavier = self.aim > mass(self.base)
+        limit = _heaviest(ring) if heavier else _lightest(self.base)
+        helps = (_plate(ring, self.aim),)
+        return Window(least=least[0], most=most[0], limit=limit, helps=tuple(filter(None, helps)))
+
+
+def _heaviest(ring: Design) -> str:
+    web = ring.spec.web
+    return (
+        f"what the look bears: ribs of {web.rib:.2f} mm, rim {web.rim:.2f} mm and hem "
+        f"{web.hem:.2f} mm, with every opening kept"
+    )
+
+
+def _lightest(ring: Design) -> str:
+    return f"the least rib, {least_rib(ring.spec):g} mm, with fewer and larger openings tried"
+
+
+def _plate(ring: Design, aim: float) -> str:
+    """Return the plate with which *ring* would weigh *aim* (g), in words; its mass is linear."""
+    spec, now = ring.spec, ring.blank.plate
+    slope = (mass(design(changed(spec, {"ring.plate": now + OTHER}))) - mass(ring)) / OTHER
+    wanted = now + (aim - mass(ring)) / slope
+    if not 1 <= wanted <= 12:
+        return ""
+    low, high = sorted((round(wanted, 2), now))
+    return f"a plate of {wanted:.2f} mm reaches it: goal.plate = [{low:g}, {high:g}] allows it"
