@@ -110,7 +110,7 @@ def slab(design: Design) -> float:
 
 def rows() -> Iterator[tuple[str, str]]:
     for path, changes in ((DEMO, {}), (LARGE, MANY)):
-        spec = openwork.load(path, {**changes, "web.bevel": 0.0})
+        spec = openwork.load(path, {**changes, "web.bevel": 0.0, "ring.sides": "square"})
         design = openwork.design(spec)
         count = f"{len(design.openings)} openings"
         ours = seconds(lambda spec=spec: openwork.design(spec))

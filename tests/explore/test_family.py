@@ -22,6 +22,7 @@ from openwork.ring import Design, design
 from openwork.shape.contour import polygon
 from openwork.spec.spec import changed, from_toml, load
 from openwork.testing import site_spec
+from tests.part.tools import relieved
 
 GALLERY = Path(__file__).parents[2] / "gallery"
 
@@ -61,7 +62,8 @@ def weighed(ring: Design) -> float:
     face = polygon(blank.outline, holes, sagitta=1e-4)
     disc = shapely.Point(0, 0).buffer(blank.shroud, quad_segs=2000)
     plate = face.intersection(disc).area * blank.plate
-    band = face.difference(disc).area * blank.tooth_width
+    teeth = face.difference(disc)
+    band = teeth.area * blank.tooth_width - relieved(teeth, blank.tip_diameter / 2)
     return float(plate + band) * blank.material.density
 
 

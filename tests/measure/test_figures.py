@@ -10,6 +10,7 @@ from openwork.ring import Design, design
 from openwork.shape.contour import circle, polygon
 from openwork.spec.spec import Spec
 from openwork.testing import SITES, made
+from tests.part.tools import relieved
 
 FINE = 1e-4  # mm between arcs and chords
 FINEST = 1e-7
@@ -22,7 +23,8 @@ def sampled_mass(ring: Design) -> float:
     shroud = shapely.Point(0, 0).buffer(blank.shroud, quad_segs=4096)
     openings = [polygon(one, sagitta=FINE) for one in ring.openings]
     plate = face.intersection(shroud).area * blank.plate
-    band = face.difference(shroud).area * blank.tooth_width
+    teeth = face.difference(shroud)
+    band = teeth.area * blank.tooth_width - relieved(teeth, blank.tip_diameter / 2)
     depth = (np.arange(20) + 0.5) / 20 * bevel
     grown = [shapely.area(shapely.buffer(openings, by, quad_segs=32)).sum() for by in depth]
     opened = shapely.area(openings).sum()
