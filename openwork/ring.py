@@ -7,11 +7,14 @@ from importlib import import_module
 
 import numpy as np
 
+from openwork.errors import RuleError
 from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
 from openwork.part.blank import Blank, blank
+from openwork.part.clearance import clearance_faults
+from openwork.part.edges import edge_faults
 from openwork.shape.contour import Contour
 from openwork.spec.spec import Spec
 
@@ -61,6 +64,11 @@ def design(spec: Spec) -> Design:
     """
     ring = blank(spec.ring, spec.mount)
     place = site(ring, spec.web)
+    web = spec.web
+    faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.bevel)
+    faults += clearance_faults(ring, spec.clearance)
+    if faults:
+        raise RuleError("\n".join(faults))
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
     rng = np.random.default_rng(spec.pattern.seed)
     result = finished(pattern(place, rng), place)

@@ -85,8 +85,9 @@ def command(
     """Write the files for the shop, each read back and checked.
 
     SPEC is the ring's spec file. Written are the formats asked for, the PDF being a template at
-    1:1 to lay on the crank, and handover.json with what a shop wants to know. A file that does
-    not pass its checks is not kept, the check is named, and earlier files stay whole.
+    1:1 to lay on the crank, and handover.json with what a shop wants to know; with pdf also
+    handover.pdf, the same on one page with a section and the checksums of the files. A file that
+    does not pass its checks is not kept, the check is named, and earlier files stay whole.
     """
     names = formats_of(formats, tuple(FORMATS))
     if not FINEST <= (chord := chosen["chord"]) <= COARSEST:
@@ -113,6 +114,8 @@ def command(
         }
     note = handover.note(ring, figures, files, choices)
     contents: dict[str, bytes | str] = {name: data for name, (data, _) in files.items()}
+    if "pdf" in names:
+        contents[handover.DOSSIER] = handover.dossier(ring, figures, files)
     contents[handover.NOTE] = note
     paths = write_files(out_folder(out, spec), contents)
     _verified(paths, contents)

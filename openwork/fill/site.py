@@ -106,8 +106,9 @@ def site(blank: Blank, web: Web) -> Site:
     outer = blank.diameters.root / 2 - web.rim
     inner = mount.bore_diameter / 2 + web.hem
     faults = []
-    if outer > blank.shroud - web.bevel:
-        least = blank.diameters.root / 2 - blank.shroud + web.bevel
+    full = blank.zones[0].outer  # out to here the plate is a plate
+    if outer > full - web.bevel:
+        least = blank.diameters.root / 2 - full + web.bevel
         faults.append(
             f"web.rim {web.rim:g} mm: openings would reach into the tooth band; "
             f"at least {math.ceil(least * 100) / 100:g} mm"

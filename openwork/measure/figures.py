@@ -17,6 +17,8 @@ import numpy as np
 from openwork.measure.defects import DEFECTS, defects
 from openwork.measure.looks import looks
 from openwork.measure.margins import margins
+from openwork.part.edges import chamfered
+from openwork.part.zones import volume
 from openwork.ring import Design
 from openwork.shape.contour import Contour, Floats, area, length
 from openwork.shape.gauging import gauge
@@ -43,7 +45,7 @@ class Figures:
         short="share",
     )
     mass: float = figure(
-        "g", "mass, zones of thickness, bevels and counterbores counted", better=-1
+        "g", "mass: zones of thickness, sides, bevels, chamfers and recesses counted", better=-1
     )
     openings: int = figure("", "number of openings")
     rib: dict[str, float] = figure(
@@ -199,13 +201,12 @@ def mass(design: Design) -> float:
 def _mass(design: Design, opened: float, edges: float) -> float:
     """Return the mass of *design*, g, whose openings have the area and length given."""
     ring, bevel = design.blank, design.spec.web.bevel
-    shroud = math.pi * ring.shroud**2
-    band = (area(ring.outline) - shroud) * ring.tooth_width
     holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
-    plate = (shroud - holes - opened) * ring.plate
+    pierced = (holes + opened) * ring.plate
     count = len(design.openings)
     bevels = 2 * (edges * bevel**2 / 2 + count * math.pi * bevel**3 / 3)
-    return (band + plate - bevels - _bored(design)) * ring.material.density
+    taken = pierced + bevels + _bored(design) + chamfered(ring, design.spec.edges)
+    return (volume(ring) - taken) * ring.material.density
 
 
 def _bored(design: Design) -> float:

@@ -1,6 +1,6 @@
 """The ring before it is opened: chain, teeth, mount, material, blank."""
 
 __all__ = [
-    "blank", "chain", "chain_name", "chords", "drive", "hole", "material", "material_name", "mount",
-    "pads", "prices",
+    "alternate", "blank", "chain", "chain_name", "chords", "clearance", "drive", "edges", "hole",
+    "marks", "material", "material_name", "mount", "pads", "prices", "sides", "zones",
 ]  # fmt: skip

@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 from pydantic import Field, WithJsonSchema, field_validator
 
 from openwork.errors import RuleError
+from openwork.part.alternate import Alternating, alternating_faults
 from openwork.part.chain import Chain, OwnChain
 from openwork.part.chain_name import chain
 from openwork.part.fit import MOST_TEETH, mount_faults, named_holes, ring_faults
@@ -17,7 +18,9 @@ from openwork.part.material import Material, OwnMaterial
 from openwork.part.material_name import material
 from openwork.part.mount import Mount
 from openwork.part.pads import inner_edge
+from openwork.part.sides import Profile, Sides, profile
 from openwork.part.teeth import Diameters, diameters, tip_diameter, tooth_outline, tooth_width
+from openwork.part.zones import Zone, zones
 from openwork.shape.contour import Contour
 from openwork.tables.table import FORM, NAMED, TABLED, Table
 
@@ -25,6 +28,7 @@ ROOT_METAL = (
     1.0  # mm, least metal between a bolt hole and the tooth roots; common practice, no source
 )
 BAND = 2.0  # mm, least metal between bore and tooth roots; common practice, no source
+STANDS = 0.05  # mm of plate left between what is bored and the step to the tooth band
 PLAY = 0.1  # mm, least play of a tooth between inner plates; common practice, no source
 THIN, THICK = 1.0, 12.0  # mm, tooth bands
 
@@ -50,8 +54,14 @@ class Ring(Table):
     gap: float = Field(
         0.0, ge=0, le=1, description="tooth gap, ISO 606 minimum 0 to maximum form 1"
     )
+    sides: Annotated[Annotated[str, NAMED] | Annotated[Sides, TABLED], FORM] = Field(
+        "auto", description='of the teeth: "auto" after ISO 606, "square", or { relief, radius }'
+    )
+    alternating: Alternating | None = Field(
+        None, description="wide and narrow teeth by turns, { play, wide, clear }; none if left out"
+    )
     offset: float = Field(
-        0.0, ge=-6, le=6, description="tooth band's mid-plane in front of the plate's, mm"
+        0.0, ge=-8, le=8, description="tooth band's mid-plane in front of the plate's, mm"
     )
     tip: float = Field(
         0.5, ge=0, le=1, description="tip diameter, least 0 to greatest 1 of ISO 606"
@@ -69,6 +79,15 @@ class Ring(Table):
         material(given)
         return given
 
+    @field_validator("sides")
+    @classmethod
+    def _known_sides(cls, given: str | Sides) -> str | Sides:
+        if isinstance(given, str) and given not in ("auto", "square"):
+            raise ValueError(
+                f'"{given}" is neither "auto" nor "square"; "auto" or {{ relief = 0.7 }} works'
+            )
+        return given
+
     @field_validator("tooth_width", mode="before")
     @classmethod
     def _width_or_auto(cls, width: Any) -> Any:
@@ -83,8 +102,10 @@ class Ring(Table):
 class Blank:
     """A ring before it is opened; lengths in mm, all contours ccw.
 
-    ``edge`` bounds the bore, ``bolts`` are the holes. The plate has its full thickness inside the
-    radius ``shroud``; outside it is the tooth band, ``offset`` in front of the plate's mid-plane.
+    ``edge`` bounds the bore, ``bolts`` are the holes. Inside the radius ``shroud`` lie the
+    ``zones``, the plate first; outside it is the tooth band, ``offset`` in front of the plate's
+    mid-plane, ``tooth_width`` thick and ``wide_width`` on the lands of alternating teeth, less what
+    the ``sides`` stand back, None for square teeth.
     """
 
     teeth: int
@@ -99,7 +120,26 @@ class Blank:
     shroud: float
     plate: float
     tooth_width: float
+    wide_width: float
     offset: float
+    sides: Profile | None
+    alternating: Alternating | None
+
+    @property
+    def zones(self) -> tuple[Zone, ...]:
+        """Plate and, in a dished ring, its run-out, innermost first."""
+        return zones(self.plate, self.tooth_width, self.offset, self.shroud)
+
+    @property
+    def band(self) -> tuple[float, float]:
+        """Heights of the tooth band's back and front, mm from the plate's mid-plane."""
+        return self.offset - self.tooth_width / 2, self.offset + self.tooth_width / 2
+
+    @property
+    def steps(self) -> tuple[float, float]:
+        """How far the metal inside the shroud stands over the band, mm, at front and back."""
+        zone, (back, front) = self.zones[-1], self.band
+        return zone.front - front, back - zone.back
 
     @property
     def holes(self) -> tuple[Contour, ...]:
@@ -108,9 +148,10 @@ class Blank:
 
     @property
     def heights(self) -> tuple[float, float]:
-        """Where back and front of plate and tooth band lie, mm from the plate's mid-plane."""
-        back = min(-self.plate / 2, self.offset - self.tooth_width / 2)
-        return back, max(self.plate / 2, self.offset + self.tooth_width / 2)
+        """Heights of the lowest and the highest metal, mm from the plate's mid-plane."""
+        half = self.wide_width / 2
+        low = min(self.offset - half, *(one.back for one in self.zones))
+        return low, max(self.offset + half, *(one.front for one in self.zones))
 
 
 @lru_cache(maxsize=64)  # many rings of one search share it
@@ -119,13 +160,23 @@ def blank(ring: Ring, mount: Mount) -> Blank:
     size = chain(ring.chain)
     sizes = diameters(ring.teeth, size)
     width = tooth_width(size) if ring.tooth_width == "auto" else float(ring.tooth_width)
-    faults = [*_width_faults(ring, size, width), *ring_faults(ring.teeth, size, mount)]
+    tip = tip_diameter(ring.teeth, size, tip=ring.tip)
+    sides, side_faults = profile(ring.sides, size, width=width, tip=tip / 2, root=sizes.root / 2)
+    by_turns = ring.alternating
+    faults = [
+        *_width_faults(ring, size, width),
+        *side_faults,
+        *ring_faults(ring.teeth, size, mount),
+    ]
     faults += [*mount_faults(mount), *_bored_faults(ring, mount)]
+    if by_turns is not None:
+        faults += alternating_faults(ring.teeth, size, by_turns, width)
     try:
         outline = tooth_outline(ring.teeth, size, gap=ring.gap, tip=ring.tip)
     except RuleError as fault:
         faults.append(str(fault))
-    if faults:
+    full = zones(ring.plate, width, ring.offset, sizes.shroud / 2)[0].outer
+    if faults := faults or _over_the_band(mount, full):
         raise RuleError("\n".join(faults))
     points = mount.bolt_points
     return Blank(
@@ -139,11 +190,14 @@ def blank(ring: Ring, mount: Mount) -> Blank:
         ),
         mount=mount,
         diameters=sizes,
-        tip_diameter=tip_diameter(ring.teeth, size, tip=ring.tip),
+        tip_diameter=tip,
         shroud=sizes.shroud / 2,
         plate=ring.plate,
         tooth_width=width,
+        wide_width=width if by_turns is None else by_turns.width(size),
         offset=ring.offset,
+        sides=sides,
+        alternating=by_turns,
     )
 
 
@@ -154,12 +208,21 @@ def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
             f"ring.tooth_width {width:g}: wider than the {size.inner_width:g} mm between plates "
             f"of chain {size.number} less {PLAY:g} mm of play; {tooth_width(size):.3f} works"
         )
-    if abs(ring.offset) > ring.plate / 2:
-        found.append(
-            f"ring.offset {ring.offset:g}: the middle of the tooth band lies outside the plate of "
-            f"{ring.plate:g} mm; {math.copysign(ring.plate / 2, ring.offset):g} works"
-        )
     return found
+
+
+def _over_the_band(mount: Mount, full: float) -> list[str]:
+    """Return what is bored for a bolt beyond the radius *full*, where the plate ends."""
+    most = 2 * (full - STANDS - mount.circle / 2)
+    if mount.widest <= most:
+        return []
+    sunk = next((name for name in ("counterbore", "countersink")
+                 for one in mount.bolt_holes if getattr(one, name)), "")  # fmt: skip
+    key = f"mount.{sunk}.diameter" if sunk else "mount.hole"
+    return [
+        f"{key} {mount.widest:g}: reaches over the step to the tooth band, at radius {full:.2f} "
+        f"mm; {math.floor(most * 100) / 100:g} works"
+    ]
 
 
 def _bored_faults(ring: Ring, mount: Mount) -> list[str]:

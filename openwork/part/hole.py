@@ -71,6 +71,19 @@ class Hole(Table):
         return (self.countersink.diameter - self.hole) / 2 / math.tan(half)
 
     @property
+    def sunk_depth(self) -> float:
+        """Depth of what is sunk from either face, mm."""
+        return self.sink_depth + (self.counterbore.depth if self.counterbore else 0.0)
+
+    def rim(self, face: str) -> float | None:
+        """Return the diameter of the hole's rim in a *face*, mm; None where it is countersunk."""
+        if self.countersink is not None and self.countersink.face == face:
+            return None
+        if self.counterbore is not None and self.counterbore.face == face:
+            return self.counterbore.diameter
+        return self.hole
+
+    @property
     def sunk(self) -> float:
         """Volume, mm3, that counterbore and countersink take beside the plain hole."""
         radius, taken = self.hole / 2, 0.0
@@ -105,7 +118,7 @@ class Hole(Table):
                 f"{key}.countersink.diameter {sink.diameter:g}: not wider than the hole of "
                 f"{self.major:g} mm; {self.major + plate:g} works"
             )
-        deep = self.sink_depth + (bore.depth if bore is not None and sink is not None else 0.0)
+        deep = self.sunk_depth
         if sink is not None and deep > plate - LEFT:
             most = self.hole + 2 * (plate / 2) * math.tan(math.radians(sink.angle / 2))
             found.append(

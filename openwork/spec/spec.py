@@ -17,7 +17,9 @@ from openwork.fill.parameters import parameter_faults
 from openwork.fill.registry import known
 from openwork.fill.site import Web
 from openwork.part.blank import Ring
+from openwork.part.clearance import Clearance
 from openwork.part.drive import Drive
+from openwork.part.edges import Edges
 from openwork.part.mount import Mount
 from openwork.part.prices import Prices
 from openwork.tables.faults import Keys, faults, replaced
@@ -54,6 +56,8 @@ class Spec(Table):
     ring: Ring
     mount: Mount
     web: Web = Web()
+    edges: Edges = Edges()
+    clearance: Clearance = Clearance()
     pattern: PatternTable = PatternTable()
     goal: Goal = Goal()
     load: Load = Load()

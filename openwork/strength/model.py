@@ -60,7 +60,7 @@ class Model:
 
 def ring_model(blank: Blank, openings: tuple[Contour, ...]) -> Model:
     """Return *blank* with its *openings* as the strength room sees it."""
-    bore = blank.mount.counterbore
+    sunk = [one.widest for one in blank.mount.bolt_holes if one.counterbore or one.countersink]
     return Model(
         outline=blank.outline,
         edge=blank.edge,
@@ -73,7 +73,7 @@ def ring_model(blank: Blank, openings: tuple[Contour, ...]) -> Model:
         tooth_width=blank.tooth_width,
         shroud=blank.shroud,
         material=blank.material,
-        head=HEAD if bore is None else bore.diameter / 2,
+        head=min(sunk) / 2 if sunk else HEAD,
     )
 
 

@@ -1,4 +1,4 @@
-"""Whether a file is one that a shop takes without a call: eight checks on what was read back.
+"""Whether a file is one that a shop takes without a call: ten checks on what was read back.
 
 They judge every format alike, by what a reader that shares nothing with the writer found in the
 file, against the design. They look for the faults that shops send files back for: wrong units,
@@ -14,11 +14,13 @@ from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
+from openwork.part.marks import band_circles, recesses
 from openwork.render.accept.apart import check_apart
 from openwork.render.accept.pieces import check_pieces
+from openwork.render.accept.probes import probes
 from openwork.render.accept.reading import Reading
 from openwork.render.accept.shape import check_nominal, check_shape
-from openwork.shape.contour import area, is_circle, sampled
+from openwork.shape.contour import Contour, area, centroid, is_circle, sampled
 
 if TYPE_CHECKING:
     from openwork.ring import Design
@@ -26,6 +28,8 @@ if TYPE_CHECKING:
 Check: TypeAlias = Callable[[Reading, "Design"], Iterator[str]]
 
 SIZE = 0.02  # mm of the overall size
+MARK = 1e-3  # mm of a centre, and share of an area
+HEIGHT = 2e-3  # mm
 SHOWN = 3  # faults of a check that a message tells
 
 
@@ -50,7 +54,8 @@ def check_closed(reading: Reading, design: Design) -> Iterator[str]:
     if reading.body is not None:
         yield from reading.body.loose
         return
-    wanted = sum(map(is_circle, design.contours))
+    marked = sum(map(len, marks(design).values()))
+    wanted = sum(map(is_circle, design.contours)) + marked
     if reading.round != wanted:
         yield f"{reading.round} circles where {wanted} contours are round"
 
@@ -77,6 +82,42 @@ def check_plain(reading: Reading, design: Design) -> Iterator[str]:
     yield from reading.foreign
 
 
+def check_marks(reading: Reading, design: Design) -> Iterator[str]:
+    """Yield where the circles of the tooth band and of recesses are not as meant, in flat files."""
+    if reading.body is not None:
+        return
+    wanted = marks(design)
+    for name in sorted(wanted.keys() | reading.marks.keys()):
+        found, meant = reading.marks.get(name, ()), wanted.get(name, ())
+        if len(found) != len(meant):
+            yield f"{len(found)} circles {name} where {len(meant)} were meant"
+            continue
+        for one in meant:
+            away = [np.abs([*(centroid(other) - centroid(one)), area(other) / area(one) - 1]).max()
+                    for other in found]  # fmt: skip
+            if min(away) > MARK:
+                yield f"a circle {name} of {2 * one.radii[0]:.2f} mm is not where it was meant"
+
+
+def check_heights(reading: Reading, design: Design) -> Iterator[str]:
+    """Yield where sides, steps, recesses and chamfers of a solid are not as high as meant."""
+    if reading.body is None:
+        return
+    slack = HEIGHT + 2 * reading.chord
+    for probe, (low, high) in zip(probes(design), reading.body.heights, strict=True):
+        if not max(abs(low - probe.low), abs(high - probe.high)) <= slack:
+            yield (
+                f"{probe.name}: metal from {low:.3f} to {high:.3f} mm where {probe.low:.3f} to "
+                f"{probe.high:.3f} were meant"
+            )
+
+
+def marks(design: Design) -> Mapping[str, tuple[Contour, ...]]:
+    """Return the circles of steps and recesses that *design* asks for, by name."""
+    band = band_circles(design.blank)
+    return {**({"band": band} if band else {}), **recesses(design.blank)}
+
+
 CHECKS: Mapping[str, Check] = {
     "units": check_units,
     "closed": check_closed,
@@ -86,6 +127,8 @@ CHECKS: Mapping[str, Check] = {
     "shape": check_shape,
     "plain": check_plain,
     "nominal": check_nominal,
+    "marks": check_marks,
+    "heights": check_heights,
 }
 
 

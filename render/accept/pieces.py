@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -121,16 +122,31 @@ def _off_circle(points: Points) -> float:
 
 def _faces(body: Body, design: Design) -> Iterator[str]:
     """Yield where faces are of other kinds than the contours ask for."""
-    ring, bore = design.blank, design.spec.mount.counterbore
+    ring = design.blank
     arcs = sum(int(np.count_nonzero(one.bulges)) for one in design.contours)
-    steps = sum(
-        abs(way * ring.plate - 2 * ring.offset - way * ring.tooth_width) > SLACK for way in (-1, 1)
-    )
-    cylinders = arcs + 2 * steps + 2 * len(ring.bolts) * (bore is not None)
+    steps = _steps([*((one.back, one.front) for one in ring.zones), ring.band])
+    sunk = sum(one.counterbore is not None for one in ring.mount.bolt_holes)
+    lands = 0 if ring.alternating is None else ring.teeth // 2  # base and two flanks, both faces
+    cylinders = arcs + 2 * steps + 2 * sunk + 6 * lands
     found = body.faces.get("cylinders", 0)
     if found != cylinders:
         yield f"{found} cylinders where the arcs ask for {cylinders}"
     if body.faces.get("others"):
-        yield f"{body.faces['others']} faces that are no planes, cylinders or cones"
-    if not design.spec.web.bevel and body.faces.get("cones"):
+        yield f"{body.faces['others']} faces that are no planes, cylinders, cones or tori"
+    turned = ring.sides is not None and np.isfinite(ring.sides.radius)
+    tori = body.faces.get("tori", 0)
+    if (tori >= 2 * ring.teeth) != turned or (tori and not turned):
+        yield f"{tori} turned sides where {2 * ring.teeth if turned else 0} were meant"
+    edges = design.spec.edges
+    leaning = (design.spec.web.bevel, edges.bore, edges.step, edges.teeth, edges.bolts)
+    straight = ring.sides is not None and not turned
+    sinks = any(one.countersink for one in ring.mount.bolt_holes)
+    if not any(leaning) and not straight and not sinks and body.faces.get("cones"):
         yield f"{body.faces['cones']} cones where there is no bevel"
+
+
+def _steps(ends: Sequence[tuple[float, float]]) -> int:
+    """Return at how many circles a face steps, back and front counted apart."""
+    return sum(
+        abs(one[side] - other[side]) > SLACK for one, other in pairwise(ends) for side in (0, 1)
+    )

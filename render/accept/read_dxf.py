@@ -5,6 +5,7 @@ The library that wrote it only says whether the file as a whole is sound.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -15,11 +16,12 @@ import numpy as np
 from ezdxf import recover
 from ezdxf.lldxf.const import DXFError
 
-from openwork.render.accept.reading import Reading, by_role
+from openwork.render.accept.reading import Reading, by_role, marks_in
 from openwork.shape.contour import Contour, circle
 
 Pair: TypeAlias = tuple[int, str]
 UNITS = {"1": "inches", "2": "feet", "4": "mm", "5": "cm", "6": "m"}
+MARKS = re.compile("BAND|(COUNTERBORE|COUNTERSINK)(_BACK)?")
 LAYERS = {"OUTLINE": "outline", "BOLTS": "bolts", "OPENINGS": "openings"}
 CLOSED = 1  # bit of group 70
 FRAME = {"SECTION", "ENDSEC", "BLOCK", "ENDBLK", "SEQEND"}
@@ -46,7 +48,9 @@ def read_dxf(path: Path) -> Reading:
     for one in _entities(pairs):
         layer = one.text(8)
         where = f"a {one.kind} on layer {layer}"
-        if one.kind not in {"LWPOLYLINE", "POLYLINE", "CIRCLE"} or layer not in LAYERS:
+        if one.kind not in {"LWPOLYLINE", "POLYLINE", "CIRCLE"} or not (
+            layer in LAYERS or MARKS.fullmatch(layer)
+        ):
             foreign.append(where)
             continue
         foreign += [f"{where} {fault}" for fault in _off_plane(one)]
@@ -55,7 +59,7 @@ def read_dxf(path: Path) -> Reading:
         if contour is None:
             loose.append(f"{where} is no closed contour")
         else:
-            found.append((LAYERS[layer], contour))
+            found.append((LAYERS.get(layer, layer.lower().replace("_", " ")), contour))
     outline, bolts, openings = by_role(found)
     return Reading(
         reader="group codes, and the audit of ezdxf",
@@ -63,6 +67,7 @@ def read_dxf(path: Path) -> Reading:
         outline=outline,
         bolts=bolts,
         openings=openings,
+        marks=marks_in(found),
         round=rounds,
         loose=tuple(loose),
         foreign=tuple(foreign),

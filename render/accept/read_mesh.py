@@ -14,14 +14,17 @@ import manifold3d
 import numpy as np
 import trimesh
 
+from openwork.render.accept.probes import probes
 from openwork.render.accept.reading import Body, Reading
-from openwork.render.accept.sections import bolts_in, edge_in, openings_in, outline_in
+from openwork.render.accept.sections import edge_in, least_bolts_in, openings_in, outline_in
 from openwork.shape.contour import Contour, area, polygon_contour, reverse
 
 if TYPE_CHECKING:
+    from openwork.part.hole import Hole
     from openwork.ring import Design
 
 UNITS = {0: "micrometres", 1: "mm", 2: "cm", 3: "inches", 4: "feet", 5: "m"}
+SLIVER = 1e-9  # mm2 of a triangle that stands upright, and share of one
 HEAD, ROW = 84, 50  # bytes of a binary STL before its triangles, and of each
 
 
@@ -70,15 +73,14 @@ def _reading(
     manifold = manifold3d.Manifold(
         manifold3d.Mesh(found.vertices.astype(np.float32), found.faces.astype(np.uint32))
     )
-    blank, bore = design.blank, design.spec.mount.counterbore
-    below = -bore.depth / 2 if bore else 0.0  # half-way between the back and the counterbore
+    blank = design.blank
     low, high = found.bounds[:, 2]
     middle = _slice(manifold, 0.0)
     return Reading(
         reader=reader,
         unit=unit,
         outline=(*outline_in(_slice(manifold, blank.offset)), *edge_in(middle)),
-        bolts=bolts_in(_slice(manifold, below), design),
+        bolts=_bolts(manifold, design),
         openings=openings_in(middle, design),
         foreign=tuple(foreign),
         chord=chord,
@@ -88,9 +90,49 @@ def _reading(
             low=float(low),
             high=float(high),
             through=1 - found.euler_number // 2,
+            heights=_heights(found, design),
             loose=tuple(_loose(found, manifold)),
         ),
     )
+
+
+def _bolts(manifold: Any, design: Design) -> tuple[Contour, ...]:
+    """Return the bolt holes, each cut half-way down its own wall."""
+    levels = {_middle(hole) for hole in design.spec.mount.bolt_holes}
+    loops = [loop for level in sorted(levels) for loop in _slice(manifold, level)]
+    return least_bolts_in(loops, design)
+
+
+def _middle(hole: Hole) -> float:
+    """Return the height, mm, half-way down the wall that the recesses leave of a hole."""
+    sunk = [
+        *((one.face, one.depth) for one in [hole.counterbore] if one is not None),
+        *((one.face, hole.sink_depth) for one in [hole.countersink] if one is not None),
+    ]
+    return sum(depth if face == "back" else -depth for face, depth in sunk) / 2
+
+
+def _heights(found: Any, design: Design) -> tuple[tuple[float, float], ...]:
+    """Return the lowest and the highest metal over each probe, from the triangles over it."""
+    corners = found.vertices[found.faces]
+    z = corners[..., 0] + 1j * corners[..., 1]
+    heights = []
+    for one in probes(design):
+        near = np.flatnonzero(
+            (corners[..., 0].min(axis=1) <= one.point.real)
+            & (corners[..., 0].max(axis=1) >= one.point.real)
+            & (corners[..., 1].min(axis=1) <= one.point.imag)
+            & (corners[..., 1].max(axis=1) >= one.point.imag)
+        )
+        a, b, c = (z[near, k] - one.point for k in range(3))
+        parts = np.column_stack([(np.conj(p) * q).imag for p, q in ((b, c), (c, a), (a, b))])
+        total = parts.sum(axis=1)
+        flat = np.abs(total) > SLIVER
+        parts = parts[flat] / total[flat, None]
+        over = (parts >= -SLIVER).all(axis=1)
+        met = (parts[over] * corners[near][flat][over, :, 2]).sum(axis=1)
+        heights.append((float(met.min()), float(met.max())) if len(met) else (np.nan, np.nan))
+    return tuple(heights)
 
 
 def _slice(manifold: Any, height: float) -> list[Contour]:

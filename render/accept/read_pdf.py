@@ -88,8 +88,8 @@ def _words(pages: tuple[Page, ...], design: Design) -> Iterator[str]:
         if "100 %" not in page.text:
             yield f"page {number} does not say to print at 100 %"
     mount = design.spec.mount
-    if not pages or f"{mount.hole:.2f}" not in pages[0].text:
-        yield f"the first page does not give the hole's {mount.hole:.2f} mm"
+    if not pages or f"{mount.bolt_holes[0].hole:.2f}" not in pages[0].text:
+        yield f"the first page does not give the hole's {mount.bolt_holes[0].hole:.2f} mm"
 
 
 def _rings(pages: tuple[Page, ...], design: Design) -> Iterator[str]:

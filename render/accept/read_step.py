@@ -6,7 +6,7 @@ import math
 import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,16 +21,27 @@ from OCP.collections import (
 )
 from OCP.collections import IndexedMap_TopoDS_Shape_TopTools_ShapeMapHasher as Shapes
 from OCP.collections import Sequence_TCollection_AsciiString as Texts
-from OCP.GeomAbs import GeomAbs_Circle, GeomAbs_Cone, GeomAbs_Cylinder, GeomAbs_Line, GeomAbs_Plane
+from OCP.GeomAbs import (
+    GeomAbs_Circle,
+    GeomAbs_Cone,
+    GeomAbs_Cylinder,
+    GeomAbs_Line,
+    GeomAbs_Plane,
+    GeomAbs_Torus,
+)
+from OCP.gp import gp_Dir, gp_Lin, gp_Pnt
 from OCP.GProp import GProp_GProps
 from OCP.IFSelect import IFSelect_ReturnStatus
+from OCP.IntCurvesFace import IntCurvesFace_ShapeIntersector
 from OCP.STEPControl import STEPControl_Reader
 from OCP.TopAbs import TopAbs_EDGE, TopAbs_FACE, TopAbs_SOLID, TopAbs_VERTEX, TopAbs_WIRE
 from OCP.TopExp import TopExp
 from OCP.TopoDS import TopoDS
 
+from openwork.render.accept.probes import probes
 from openwork.render.accept.reading import Body, Reading
-from openwork.render.accept.sections import bolts_in, edge_in, openings_in, outline_in
+from openwork.render.accept.sections import edge_in, least_bolts_in, openings_in, outline_in
+from openwork.render.accept.upright import upright_contours
 from openwork.render.solid.kernel import quiet
 from openwork.shape.contour import Contour, area, reverse
 
@@ -38,7 +49,9 @@ if TYPE_CHECKING:
     from openwork.ring import Design
 
 KINDS = {GeomAbs_Plane: "planes", GeomAbs_Cylinder: "cylinders", GeomAbs_Cone: "cones"}
+KINDS |= {GeomAbs_Torus: "tori"}
 PROTOCOLS = re.compile(r"AUTOMOTIVE_DESIGN|AP242_MANAGED_MODEL_BASED_3D_ENGINEERING")
+FAR = 50.0  # mm over and under any ring
 PLACES = 4  # decimals of a mm to which heights are told apart
 
 
@@ -63,20 +76,24 @@ def read_step(path: Path, design: Design) -> Reading:
         raise ValueError("no shape in the file")
     shape = reader.OneShape()
     units = {lengths.Value(k).ToCString() for k in range(1, lengths.Length() + 1)}
-    blank, bevel = design.blank, design.spec.web.bevel
+    blank, edges = design.blank, design.spec.edges
     levels = _levels(shape)
-    back = levels.get(round(-blank.plate / 2, PLACES), ())
-    band = levels.get(round(blank.offset - blank.tooth_width / 2, PLACES), ())
-    narrow = levels.get(round(bevel - blank.plate / 2, PLACES), ())
+    inner = levels.get(round(edges.bore - blank.plate / 2, PLACES), ())
+    narrow = levels.get(round(design.spec.web.bevel - blank.plate / 2, PLACES), ())
+    if blank.sides is None and blank.alternating is None:
+        band = levels.get(round(blank.band[0] + edges.teeth, PLACES), ())
+    else:
+        band = tuple(upright_contours(shape, blank.shroud))
+    every = [loop for loops in levels.values() for loop in loops]
     head = path.read_text(encoding="ascii", errors="replace").partition("ENDSEC")[0]
     return Reading(
         reader=f"Open CASCADE {version('cadquery-ocp-novtk')}",
         unit="mm" if units == {"millimetre"} else " and ".join(sorted(units)),
-        outline=(*outline_in(band), *edge_in(back)),
-        bolts=bolts_in(back, design),
+        outline=(*outline_in(band), *edge_in(inner)),
+        bolts=least_bolts_in(every, design),
         openings=openings_in(narrow, design),
         foreign=tuple(_foreign(shape, head)),
-        body=_body(shape),
+        body=replace(_body(shape), heights=_heights(shape, design)),
     )
 
 
@@ -114,6 +131,19 @@ def _body(shape: Any) -> Body:
         faces=dict(kinds),
         loose=tuple(_loose(shape)),
     )
+
+
+def _heights(shape: Any, design: Design) -> tuple[tuple[float, float], ...]:
+    """Return the lowest and the highest metal that an upright line meets at each probe, mm."""
+    finder = IntCurvesFace_ShapeIntersector()
+    finder.Load(shape, 1e-7)
+    found = []
+    for one in probes(design):
+        line = gp_Lin(gp_Pnt(one.point.real, one.point.imag, -FAR), gp_Dir(0, 0, 1))
+        finder.Perform(line, 0.0, 2 * FAR)
+        met = [finder.WParameter(k) - FAR for k in range(1, finder.NbPnt() + 1)]
+        found.append((min(met, default=math.nan), max(met, default=math.nan)))
+    return tuple(found)
 
 
 def _loose(shape: Any) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ from xml.etree import ElementTree
 import numpy as np
 import svgelements
 
-from openwork.render.accept.reading import Reading, by_role
+from openwork.render.accept.reading import Reading, by_role, marks_in
 from openwork.shape.contour import Contour, circle
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -19,6 +20,7 @@ PLAIN = {"svg", "title", "desc", "metadata", "g", "path", "circle"}
 BETWEEN = {"transform", "style", "class"}  # what would stand between the numbers and the part
 RECIPE = "{urn:openwork:recipe}recipe"
 GROUPS = {"teeth": "outline", "edge": "outline", "bolts": "bolts", "openings": "openings"}
+MARKS = re.compile("band|(counterbore|countersink)(-back)?")
 
 
 def read_svg(path: Path) -> Reading:
@@ -36,6 +38,8 @@ def read_svg(path: Path) -> Reading:
             rounds += isinstance(shape, svgelements.Circle)
             if contour is None:
                 loose.append(f"a {type(shape).__name__.lower()} in {group.id} is no closed contour")
+            elif MARKS.fullmatch(str(group.id)):
+                found.append((group.id.replace("-", " "), contour))
             elif group.id not in GROUPS:
                 foreign.append(f"a group {group.id}")
             else:
@@ -47,6 +51,7 @@ def read_svg(path: Path) -> Reading:
         outline=outline,
         bolts=bolts,
         openings=openings,
+        marks=marks_in(found),
         round=rounds,
         loose=tuple(loose),
         foreign=tuple(foreign),

@@ -14,7 +14,8 @@ ROLES = ("outline", "bolts", "openings")
 class Body:
     """A solid as read: mm, mm3; ``faces`` counts kinds of faces, ``loose`` what is wrong with it.
 
-    ``through`` is its genus, the number of holes that go through.
+    ``through`` is its genus, the number of holes that go through; ``heights`` are the lowest and
+    the highest metal at each of the design's probes, NaN where there is none.
     """
 
     volume: float
@@ -23,6 +24,7 @@ class Body:
     high: float
     through: int
     faces: Mapping[str, int] = field(default_factory=dict)
+    heights: tuple[tuple[float, float], ...] = ()
     loose: tuple[str, ...] = ()
 
 
@@ -30,10 +32,11 @@ class Body:
 class Reading:
     """A file as read: contours in mm about the ring's axis, y up, by what they are.
 
-    ``unit`` is what the file states, "" where its format cannot. ``round`` counts contours that
-    are stored as circles. ``loose`` names what is no closed contour, ``foreign`` all that is no
-    part of the ring and all that a reader would have to reckon with. ``chord`` is the greatest
-    distance (mm) of straight pieces from the arcs they stand for, 0 where arcs are arcs.
+    ``marks`` are the circles of steps and recesses by name, in flat files. ``unit`` is what the
+    file states, "" where its format cannot. ``round`` counts contours that are stored as circles.
+    ``loose`` names what is no closed contour, ``foreign`` all that is no part of the ring and all
+    that a reader would have to reckon with. ``chord`` is the greatest distance (mm) of straight
+    pieces from the arcs they stand for, 0 where arcs are arcs.
     """
 
     reader: str
@@ -41,6 +44,7 @@ class Reading:
     outline: tuple[Contour, ...]
     bolts: tuple[Contour, ...]
     openings: tuple[Contour, ...]
+    marks: Mapping[str, tuple[Contour, ...]] = field(default_factory=dict)
     round: int = 0
     loose: tuple[str, ...] = ()
     foreign: tuple[str, ...] = ()
@@ -61,3 +65,9 @@ def by_role(
         tuple(one for role, one in found if role == wanted) for wanted in ROLES
     )
     return outline, bolts, openings
+
+
+def marks_in(found: Sequence[tuple[str, Contour]]) -> dict[str, tuple[Contour, ...]]:
+    """Return the circles of steps and recesses of *found*, by name."""
+    names = dict.fromkeys(role for role, _ in found if role not in ROLES)
+    return {name: tuple(one for role, one in found if role == name) for name in names}

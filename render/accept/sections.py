@@ -32,6 +32,15 @@ def bolts_in(loops: Sequence[Contour], design: Design) -> tuple[Contour, ...]:
     return tuple(one for one in loops if not _runs_round_axis(one) and _is_bolt(one, design))
 
 
+def least_bolts_in(loops: Sequence[Contour], design: Design) -> tuple[Contour, ...]:
+    """Return the smallest of *loops*, of any height, about the axis of each bolt."""
+    found = sorted(bolts_in(loops, design), key=area)
+    points = design.spec.mount.bolt_points
+    nearest = [int(np.hypot(*(points - centroid(one)).T).argmin()) for one in found]
+    first = {k: one for k, one in zip(reversed(nearest), reversed(found), strict=True)}
+    return tuple(first[k] for k in sorted(first))
+
+
 def openings_in(loops: Sequence[Contour], design: Design) -> tuple[Contour, ...]:
     """Return those of *loops* that are none of the others."""
     return tuple(one for one in loops if not _runs_round_axis(one) and not _is_bolt(one, design))

@@ -108,7 +108,8 @@ def _face(contours: Sequence[Contour]) -> Points:
 def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
     ring = design.blank
     wanted = mass(design) / ring.material.density
-    lost = SEGMENT * chord * sum(map(length, design.contours)) * max(ring.plate, ring.tooth_width)
+    low, high = ring.heights
+    lost = SEGMENT * chord * sum(map(length, design.contours)) * (high - low)
     if abs(body.volume - wanted) > VOLUME * wanted + lost:
         yield f"{body.volume:.2f} mm3 where the mass asks for {wanted:.2f}"
     if (off := math.hypot(*(body.centre[:2] - _centre(design)))) > PLACE + chord:
@@ -123,5 +124,7 @@ def _centre(design: Design) -> Points:
     band = (area(ring.outline) - math.pi * ring.shroud**2) * ring.tooth_width
     first = moment(ring.outline) * ring.tooth_width
     first = first - sum((moment(one) for one in holes), np.zeros(2)) * ring.plate
+    points = zip(ring.mount.bolt_holes, ring.mount.bolt_points, strict=True)
+    first = first - sum((hole.sunk * point for hole, point in points), np.zeros(2))
     centre: Points = first / (band + inside * ring.plate)
     return centre

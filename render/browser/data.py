@@ -17,6 +17,7 @@ from openwork.explore.variants.figure_rows import numbers, rows
 from openwork.render.drawing.path import compact_path
 from openwork.render.drawing.recipe import NAMESPACE, design_recipe
 from openwork.render.paper.layout import Arranged
+from openwork.render.ring.lit import lit
 from openwork.render.ring.part import counterbores
 from openwork.render.ring.tones import LIGHT, tones
 from openwork.spec.spec import Spec
@@ -93,6 +94,7 @@ def _blank(design: Design) -> dict[str, Any]:
         "floor": colours.floor,
         "shades": compact_path(shades, UNIT),
         "facets": colours.facets,
+        "lit": list(lit(design, UNIT)),
     }
 
 

@@ -36,15 +36,16 @@ function ground(ring) {
   return luminance(plate[0]) > DEEP ? [] : [draw("circle", { class: "ground", r: tip + ROOM })];
 }
 
-/* Return the metal and, on it, the floors of the counterbores in the shade of their walls. */
+/* Return the metal and, on it, the floors of the counterbores in shade, and what is lit. */
 function metal(ring) {
-  const { floors, floor, shades, facets: [shade] } = sheet.blanks[ring.blank];
+  const { floors, floor, shades, facets: [shade], lit } = sheet.blanks[ring.blank];
   const scale = { transform: `scale(${1 / MICRO})` };
   const whole = draw("path", { d: face(ring), "fill-rule": "evenodd", class: "metal",
     fill: `url(#metal-${ring.blank})` });
-  return !floors ? [whole] : [whole,
+  const bored = !floors ? [] : [
     draw("path", { d: floors, "fill-rule": "evenodd", fill: floor, class: "metal", ...scale }),
     draw("path", { d: shades, fill: shade, ...scale })];
+  return [whole, ...bored, ...lit.map(([fill, d]) => draw("path", { d, fill, ...scale }))];
 }
 
 // One scale for all rings of the sheet, as on paper.

@@ -53,7 +53,7 @@ def _parts(contour: Contour, width: float) -> Iterator[Part]:
     apexes = [_apex(lines[k - 1], one, width) for k, one in enumerate(lines)]
     for k, one in enumerate(lines):
         if one.sweep == 0:
-            yield _tone(1j * one.leaving), (one.start, 0.0), (apexes[k], 0.0)
+            yield tone_of(1j * one.leaving), (one.start, 0.0), (apexes[k], 0.0)
             continue
         outer = one.radius + math.copysign(width, one.sweep)
         cuts = [0.0, *_cuts(one), 1.0]
@@ -63,7 +63,7 @@ def _parts(contour: Contour, width: float) -> Iterator[Part]:
             heading = 1j * one.leaving * cmath.rect(1.0, one.sweep * (begin + end) / 2)
             near = one.start if begin == 0 else one.centre + one.radius * spoke
             far = apexes[k] if begin == 0 else one.centre + outer * spoke
-            yield _tone(heading), (near, bulge), (far, bulge)
+            yield tone_of(heading), (near, bulge), (far, bulge)
 
 
 def _apex(last: Edge, one: Edge, width: float) -> complex:
@@ -74,7 +74,7 @@ def _apex(last: Edge, one: Edge, width: float) -> complex:
     return one.start - 1j * across * width / cosine
 
 
-def _tone(normal: complex) -> int:
+def tone_of(normal: complex) -> int:
     """Return the tone of a bevel that faces *normal*, 0 where it is turned from the light."""
     away = math.pi - abs(cmath.phase(normal / LIGHT))
     return min(int(away / SECTOR), LEVELS - 1)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from svgwrite.base import BaseElement
 
+from openwork.part.marks import band_circles, recesses
 from openwork.render.drawing.canvas import canvas, describe, written
 from openwork.render.drawing.path import exact_path, number
 from openwork.render.drawing.recipe import design_recipe
@@ -22,13 +23,16 @@ if TYPE_CHECKING:
     from openwork.ring import Design
 
 HAIRLINE = 0.1  # mm
+ALWAYS = {"teeth", "edge", "bolts", "openings"}
 CLEAR = 1.0  # mm, least distance of the ring from the border of its drawing
 
 
 def ring_svg(design: Design, figures: Figures) -> str:
     """Return the outline drawing of *design*, mm, with its figures in words and its recipe.
 
-    Groups: ``teeth`` the outer outline, ``edge`` the inner edge, ``bolts`` and ``openings``.
+    Groups: ``teeth`` the outer outline, ``edge`` the inner edge, ``bolts`` and ``openings``;
+    ``band`` the circle where the plate steps down to the teeth, ``counterbore`` and ``countersink``
+    the rims of recesses in the front, which is seen, with ``-back`` of those behind.
     """
     blank = design.blank
     middle = half_width(design)
@@ -41,8 +45,12 @@ def ring_svg(design: Design, figures: Figures) -> str:
         "edge": (blank.edge,),
         "bolts": blank.bolts,
         "openings": design.openings,
+        "band": band_circles(blank),
+        **{name.replace(" ", "-"): rims for name, rims in recesses(blank).items()},
     }
     for name, contours in parts.items():
+        if name not in ALWAYS and not contours:
+            continue
         group = drawing.add(drawing.g(id=name))
         for contour in contours:
             group.add(_outline(drawing, contour, middle))
@@ -63,7 +71,8 @@ def _outline(drawing: Any, contour: Contour, middle: float) -> BaseElement:
 
 def _summary(figures: Figures) -> str:
     return (
-        f"Nominal contours in mm, no cutter or kerf compensation. Mass {figures.mass:.1f} g, "
+        "Nominal contours in mm, seen from the front, no cutter or kerf compensation. "
+        f"Mass {figures.mass:.1f} g, "
         f"solid share of the web {100 * figures.solid_share:.0f} %, "
         f"least rib {figures.rib['least']:.2f} mm, "
         f"least inside radius {figures.corner_least:.2f} mm. {CAUTION}"

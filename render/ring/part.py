@@ -14,6 +14,7 @@ import numpy as np
 
 from openwork.render.drawing.path import compact_path, number
 from openwork.render.ring.facets import facets
+from openwork.render.ring.lit import land_outlines, lit
 from openwork.render.ring.tones import LIGHT, Tones, tones
 from openwork.shape.contour import Contour, Points, circle
 
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 UNIT = 0.01  # mm, grid of the picture's points: a tenth of its finest line
 EDGE = 0.18  # mm, line round the metal
+FINE = 0.09  # mm, line round what stands a little higher
 STEP = 0.25  # mm, over which the tone changes at the shroud
 SHADOW = (0.8, 1.3)  # mm to the right and down
 SOFT = (0.4, 1.0, 1.6, 2.2, 2.8, 3.4)  # mm, widths of the strokes that make a shadow soft
@@ -48,8 +50,14 @@ def part(
     drawing.defs.add(metal)
     face_ = drawing.path(face(design), id=f"face{name}")
     ring.add(drawing.g(fill=f"url(#metal{name})")).add(face_)
-    if design.blank.mount.counterbore is not None:
+    if any(one.counterbore for one in design.blank.mount.bolt_holes):
         ring.add(_counterbores(drawing, design, colours, name))
+    sides = ring.add(drawing.g(id=f"lit{name}", stroke="none"))
+    for colour, one in lit(design, UNIT):
+        sides.add(drawing.path(one, fill=colour))
+    if lands := land_outlines(design, UNIT):
+        step = {"stroke": colours.line, "stroke_width": number(FINE / UNIT, 3)}
+        ring.add(drawing.path(lands, fill="none", stroke_linejoin="round", **step))
     if bevels and design.spec.web.bevel > 0:
         strips = ring.add(drawing.g(id=f"bevels{name}"))
         data = facets(design.openings, design.spec.web.bevel, UNIT)
@@ -74,14 +82,17 @@ def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
 
 
 def counterbores(design: Design) -> tuple[list[Contour], list[Contour]]:
-    """Return wall and bolt hole of each counterbore in turn, and the shade of each wall."""
+    """Return wall and bolt hole of each counterbore seen, and the shade of each wall."""
     mount = design.blank.mount
-    if mount.counterbore is None:
-        return [], []
-    outer, depth = mount.counterbore.diameter / 2, mount.counterbore.depth
-    reach = min(depth, SHADE * (outer - mount.hole / 2))
     floors, shades = [], []
-    for bolt, (x, y) in zip(design.blank.bolts, mount.bolt_points, strict=True):
+    for hole, bolt, (x, y) in zip(
+        mount.bolt_holes, design.blank.bolts, mount.bolt_points, strict=True
+    ):
+        bore = hole.counterbore
+        if bore is None or bore.face == "back":
+            continue
+        outer = bore.diameter / 2
+        reach = min(bore.depth, SHADE * (outer - hole.hole / 2))
         wall = circle(outer, (x, y))
         floors += [wall, bolt]
         shades.append(_lune(wall, outer, np.array([-LIGHT.real, -LIGHT.imag]) * reach))

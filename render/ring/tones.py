@@ -53,12 +53,23 @@ def tones(look: Look) -> Tones:
     return Tones((found[0], found[1]), (found[2], found[3]), found[4], found[5], tuple(facets))
 
 
-def _lit(lightness: float) -> Floats:
-    """Return the lightness of bevels, from those that face away to those that face the light."""
+def side_tones(look: Look, slope: float) -> tuple[str, ...]:
+    """Return the tones of a tooth's side that leans by *slope* (radians), as ``facets`` run.
+
+    >>> len(set(side_tones(Look(), 0.2)))
+    9
+    """
+    base = to_oklab(look.colour)
+    band = base[0] - 1.05 * (0.03 + 0.10 * base[0])
+    return tuple(from_oklab(_turned(base, _lit(band, slope))))
+
+
+def _lit(lightness: float, slope: float = SLOPE) -> Floats:
+    """Return the lightness of what leans by *slope*, from turned away to facing the light."""
     faces = -np.cos(np.pi * (np.arange(LEVELS) + 0.5) / LEVELS)
-    direct = math.cos(SLOPE) + math.sin(SLOPE) * faces / math.tan(HEIGHT)
+    direct = math.cos(slope) + math.sin(slope) * faces / math.tan(HEIGHT)
     share = AMBIENT + (1 - AMBIENT) * np.clip(direct, 0, None)
-    gleam = GLEAM * np.clip(faces, 0, 1) ** 3
+    gleam = GLEAM * np.clip(faces, 0, 1) ** 3 * math.sin(slope) / math.sin(SLOPE)
     found: Floats = lightness * np.cbrt(share) + gleam
     return found
 

@@ -1,7 +1,10 @@
 """DXF of the outline for the shop: nominal contours in mm, closed polylines of lines and arcs.
 
-Layers OUTLINE (teeth and inner edge), OPENINGS and BOLTS; round contours are circles; nothing else
-stands in model space, and no allowance for a kerf or a cutter is made. Needs the extra ``dxf``.
+Layers OUTLINE (teeth and inner edge), OPENINGS and BOLTS; BAND has the circle at which the plate
+steps down to the tooth band, COUNTERBORE and COUNTERSINK the rims of recesses in the front, which
+is the face that is seen, those in the back on layers that end in _BACK. Round contours are circles;
+nothing else stands in model space, and no allowance for a kerf or a cutter is made. Needs the extra
+``dxf``.
 """
 
 from __future__ import annotations
@@ -16,12 +19,14 @@ from ezdxf._options import options
 from ezdxf.document import Drawing
 from ezdxf.layouts.layout import Modelspace
 
+from openwork.part.marks import band_circles, recesses
 from openwork.render.accept.acceptance import Result, judged
 from openwork.render.accept.read_dxf import read_dxf
 from openwork.shape.contour import Contour, is_circle
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
+    from openwork.part.blank import Blank
     from openwork.render.shop.formats import Choices, Version
     from openwork.ring import Design
 
@@ -53,6 +58,7 @@ def ring_dxf(design: Design, *, version: Version = "R2000") -> bytes:
             "OUTLINE": (blank.outline, blank.edge),
             "OPENINGS": design.openings,
             "BOLTS": blank.bolts,
+            **marked(blank),
         }.items():
             drawing.layers.add(layer)
             for contour in contours:
@@ -60,6 +66,14 @@ def ring_dxf(design: Design, *, version: Version = "R2000") -> bytes:
         text = io.StringIO()
         drawing.write(text)
     return text.getvalue().encode(drawing.output_encoding)
+
+
+def marked(blank: Blank) -> dict[str, tuple[Contour, ...]]:
+    """Return the circles of steps and recesses by layer: BAND, COUNTERBORE, COUNTERBORE_BACK."""
+    layers = {"BAND": band_circles(blank), **recesses(blank)}
+    return {
+        name.upper().replace(" ", "_"): contours for name, contours in layers.items() if contours
+    }
 
 
 def _draw(space: Modelspace, contour: Contour, layer: str, version: Version) -> None:

@@ -17,6 +17,7 @@ from openwork.errors import RuleError
 from openwork.files import write_files
 from openwork.render.accept.acceptance import SHOWN, Result
 from openwork.render.drawing.recipe import design_recipe
+from openwork.render.shop.facts import cautions, facts
 from openwork.render.shop.formats import FORMATS, Choices
 from openwork.tables.caution import CAUTION
 from openwork.tables.plain import as_text
@@ -28,8 +29,7 @@ if TYPE_CHECKING:
 File: TypeAlias = tuple[bytes, Result]  # a file, and how it was judged
 
 NOTE = "handover.json"
-GENERAL = "ISO 2768-m"
-HOLES = "H11"  # of ISO 286, for the bolt holes; common practice, no source
+DOSSIER = "handover.pdf"
 NOMINAL = "Nominal part contours: no allowance for kerf, cutter or finish is made."
 
 
@@ -58,6 +58,13 @@ def _told(name: str, check: str, faults: tuple[str, ...]) -> str:
     return f"{name}: {check}: {'; '.join(faults[:SHOWN])}{more}; the file was removed"
 
 
+def dossier(design: Design, figures: Figures, files: Mapping[str, tuple[bytes, Result]]) -> bytes:
+    """Return the one page that goes with *files*, as PDF."""
+    from openwork.render.shop.dossier import dossier_pdf  # noqa: PLC0415 (an extra)
+
+    return dossier_pdf(design, figures, {name: data for name, (data, _) in files.items()})
+
+
 def note(
     design: Design,
     figures: Figures,
@@ -65,33 +72,9 @@ def note(
     choices: Choices,
 ) -> str:
     """Return what goes beside the files, as JSON; lengths in mm, mass in g."""
-    ring, mount, web = design.blank, design.spec.mount, design.spec.web
-    low, high = ring.heights
-    bore = mount.counterbore
     plain = {
-        "title": design.spec.title,
         "made_by": f"openwork {version('openwork')}",
-        "units": "mm",
-        "overall": {"diameter": ring.tip_diameter, "thickness": high - low},
-        "material": ring.material.name,
-        "thickness": {
-            "plate": ring.plate,
-            "tooth_band": ring.tooth_width,
-            "offset": ring.offset,
-        },
-        "bolt_holes": {
-            "count": mount.bolts,
-            "diameter": mount.hole,
-            "circle": mount.circle,
-            "class": HOLES,
-            "counterbore": bore and {"diameter": bore.diameter, "depth": bore.depth},
-        },
-        "least_inside_radius": figures.corner_least,
-        "bevel": web.bevel,
-        "tolerance": GENERAL,
-        "contours": 2 + mount.bolts + figures.openings,
-        "pieces": figures.segments,
-        "mass": figures.mass,
+        **facts(design, figures),
         "nominal": NOMINAL,
         "prototype": {"chord": choices.chord, "hole_clearance": choices.clearance},
         "files": {
@@ -103,7 +86,7 @@ def note(
             }
             for name, (data, result) in files.items()
         },
-        "caution": CAUTION,
+        "caution": " ".join([CAUTION, *cautions(design)]),
         "spec": design_recipe(design),
     }
     return as_text(plain)

@@ -17,9 +17,9 @@ import numpy as np
 from openwork.errors import SpecError
 from openwork.render.solid.faces import faces
 from openwork.render.solid.mesh import Mesh, meshed
-from openwork.shape.contour import circle
 
 if TYPE_CHECKING:
+    from openwork.part.hole import Hole
     from openwork.ring import Design
 
 CHORD = 0.01  # mm, finer than a printer's path
@@ -55,23 +55,32 @@ def loosened(design: Design, clearance: float) -> Design:
     Raises SpecError where too little would be left of the pads.
     """
     mount = design.spec.mount
-    bore = mount.counterbore
-    widest = max(mount.hole, bore.diameter if bore else 0.0)
-    most = max(2 * (mount.pad - LEAST_WALL) - widest, 0.0)
+    most = max(2 * (mount.pad - LEAST_WALL) - mount.widest, 0.0)
     if not 0 <= clearance <= most:
         raise SpecError(
             f"--hole-clearance {clearance:g}: must be from 0 to {most:g} mm, which leaves "
             f"{LEAST_WALL:g} mm of the pads"
         )
-    hole = mount.hole + clearance
-    wider = bore and bore.model_copy(update={"diameter": bore.diameter + clearance})
-    mount = mount.model_copy(update={"hole": hole, "counterbore": wider})
-    bolts = tuple(circle(hole / 2, point) for point in mount.bolt_points)
+    if not clearance:
+        return design
+    holes = tuple(_wider(hole, clearance) for hole in mount.bolt_holes)
+    mount = mount.model_copy(update={"holes": holes})
+    bolts = tuple(hole.contour(point) for hole, point in zip(holes, mount.bolt_points, strict=True))
     return replace(
         design,
         spec=design.spec.model_copy(update={"mount": mount}),
         blank=replace(design.blank, mount=mount, bolts=bolts),
     )
+
+
+def _wider(hole: Hole, clearance: float) -> Hole:
+    """Return *hole*, and what is sunk for its bolt, wider by *clearance* (mm)."""
+    sunk = {
+        name: one.model_copy(update={"diameter": one.diameter + clearance})
+        for name, one in (("counterbore", hole.counterbore), ("countersink", hole.countersink))
+        if one is not None
+    }
+    return hole.model_copy(update={"hole": hole.hole + clearance, **sunk})
 
 
 def ring_stl(mesh: Mesh, title: str) -> bytes:

@@ -110,7 +110,13 @@ def template_pdf(design: Design, *, paper: PaperName = "A4") -> bytes:
 
 def measures(mount: Mount) -> Iterator[tuple[str, str, str]]:
     """Yield what to measure on the crank: a name, and mm between centres and over the outsides."""
-    yield "Diameter of a bolt hole", "", f"{mount.hole:.2f}"
+    holes = [one.hole for one in mount.bolt_holes]
+    if len(set(holes)) == 1:
+        yield "Diameter of a bolt hole", "", f"{holes[0]:.2f}"
+    else:
+        yield from (
+            (f"Diameter of hole {k}", "", f"{hole:.2f}") for k, hole in enumerate(holes, start=1)
+        )
     yield "Diameter of the bolt circle", f"{mount.circle:.2f}", ""
     points = mount.bolt_points
     for step, name in ((1, "Neighbouring holes"), (2, "Every second hole")):
@@ -118,7 +124,8 @@ def measures(mount: Mount) -> Iterator[tuple[str, str, str]]:
             break
         for chord, pairs in _chords(points, step).items():
             where = name if len(pairs) == _pairs(mount.bolts, step) else _listed(pairs)
-            yield where, f"{chord:.2f}", f"{chord + mount.hole:.2f}"
+            a, b = (holes[k - 1] for k in pairs[0])
+            yield where, f"{chord:.2f}", f"{chord + (a + b) / 2:.2f}"
     yield "Diameter of the inner edge between the pads", "", f"{mount.bore_diameter:.2f}"
 
 
@@ -229,7 +236,10 @@ def _drawing(design: Design) -> str:
     drawing.add(drawing.circle((half, half), mount.circle / 2, stroke_dasharray="4,1,1,1", **pen))
     for (x, y), reach in (
         ((0.0, 0.0), CROSS),
-        *((point, mount.hole / 2 + BEYOND) for point in mount.bolt_points),
+        *(
+            (point, hole.hole / 2 + BEYOND)
+            for hole, point in zip(mount.bolt_holes, mount.bolt_points, strict=True)
+        ),
     ):
         across, down = half + x, half - y
         drawing.add(drawing.line((across - reach, down), (across + reach, down), **pen))

@@ -14,7 +14,7 @@ import numpy as np
 
 from openwork.errors import RuleError
 from openwork.shape.arc import turn
-from openwork.shape.contour import Contour, Points
+from openwork.shape.contour import Contour, Points, reverse
 from openwork.shape.edge import Edge, between, crossings, edges, moved, piece
 from openwork.shape.slivers import contour_of
 
@@ -38,10 +38,11 @@ class Step:
     ridges: tuple[Points | None, ...]
 
 
-def bevel(contour: Contour, width: float) -> tuple[Step, ...]:
+def bevel(contour: Contour, width: float, *, key: str = "web.bevel") -> tuple[Step, ...]:
     """Return the steps in which *contour* (ccw) widens by *width*, mm; most often it is one.
 
-    ``distance`` of a step counts from the contour. Raises RuleError where nothing can be made.
+    ``distance`` of a step counts from the contour. Raises RuleError, naming *key*, where nothing
+    can be made.
     """
     steps: list[Step] = []
     lines, done = edges(contour), 0.0
@@ -49,12 +50,28 @@ def bevel(contour: Contour, width: float) -> tuple[Step, ...]:
         reach, kept = _reach(lines, width - done)
         grown = _grown([lines[k] for k in kept], reach) if len(kept) > 1 else None
         if grown is None or (reach < width - done and len(kept) == len(lines)):
-            raise RuleError(f"web.bevel {width:g}: too wide for the bends of an opening")
+            raise RuleError(f"{key} {width:g}: too wide for the bends of an outline")
         ridges = tuple(_ridge(lines[k - 1], one, reach) for k, one in enumerate(lines))
         done = width if reach == width - done else done + reach
         steps.append(Step(contour_of([piece(one) for one in grown]), done, kept, ridges))
         lines = grown
     return tuple(steps)
+
+
+def narrowing(contour: Contour, width: float, *, key: str) -> tuple[Step, ...]:
+    """Return the steps in which *contour* (ccw), with metal inside, narrows by *width*, mm.
+
+    As many pieces come out as go in; raises RuleError, naming *key*, where one would end.
+    """
+    found = []
+    for step in bevel(reverse(contour), width, key=key):
+        if step.kept != tuple(range(len(contour))):
+            raise RuleError(f"{key} {width:g}: wider than the smallest arc of the outline is round")
+        # What runs backwards starts with its last piece: joints follow the points.
+        found.append(
+            Step(reverse(step.contour), step.distance, step.kept, tuple(reversed(step.ridges)))
+        )
+    return tuple(found)
 
 
 def _reach(lines: Sequence[Edge], most: float) -> tuple[float, tuple[int, ...]]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -33,25 +34,18 @@ from OCP.TopoDS import (
 )
 
 from openwork.render.solid.faces import Faces, Floor, Loop, Wall
-from openwork.shape.contour import Points
+from openwork.render.solid.turned import TurnedMaker
+from openwork.shape.contour import Points, area
 
 TOLERANCE = 1e-6  # mm
 UP = gp_Dir(0, 0, 1)
-SLOPE = math.pi / 4  # of bevels
-# Curves of degree 4 through their ends and three points evenly between: parameters to poles.
-_PARTS = np.linspace(0, 1, 5)[:, None]
-_TO_POLES = np.linalg.inv(
-    np.array([math.comb(4, k) for k in range(5)])
-    * _PARTS ** np.arange(5)
-    * (1 - _PARTS) ** (4 - np.arange(5))
-)
 
 Use: TypeAlias = tuple[Any, bool]  # an edge, and whether it is run backwards
 
 
 def solid(faces: Faces) -> Any:
     """Return the kernel's solid that *faces* bound."""
-    maker = _Maker()
+    maker = Maker()
     shell = TopoDS_Shell()
     maker.builder.MakeShell(shell)
     for floor in faces.floors:
@@ -59,6 +53,11 @@ def solid(faces: Faces) -> Any:
     for wall in faces.walls:
         for face in maker.wall(wall):
             maker.builder.Add(shell, face)
+    sides = TurnedMaker(maker)
+    for patch in faces.patches:
+        maker.builder.Add(shell, sides.patch(patch))
+    for cliff in faces.cliffs:
+        maker.builder.Add(shell, sides.cliff(cliff))
     shell.Closed(True)
     whole = TopoDS_Solid()
     maker.builder.MakeSolid(whole)
@@ -66,7 +65,7 @@ def solid(faces: Faces) -> Any:
     return whole
 
 
-class _Maker:
+class Maker:
     """Makes faces, each vertex and each edge once."""
 
     def __init__(self) -> None:
@@ -78,7 +77,7 @@ class _Maker:
         plane = Geom_Plane(gp_Pnt(0, 0, floor.outer.height), UP)
         uses = [(edge, False) for edge in self.loop(floor.outer)[1]]
         holes = [[(edge, True) for edge in reversed(self.loop(one)[1])] for one in floor.holes]
-        return _turned(self._face(plane, uses, *holes), not floor.front)
+        return _turned(self.face(plane, uses, *holes), not floor.front)
 
     def wall(self, wall: Wall) -> Iterator[Any]:
         """Yield a face for each piece of a wall."""
@@ -87,7 +86,7 @@ class _Maker:
         contour, rise = wall.start.contour, wall.end.height - wall.start.height
         onward = _onward(len(contour), wall.kept)
         sides = [
-            self._side(vertices[k], ends[onward[k]], _path(wall, k, onward[k]))
+            self.side(vertices[k], ends[onward[k]], _path(wall, k, onward[k]))
             for k in range(len(contour))
         ]
         going_on = dict(zip(wall.kept, far_edges, strict=True))
@@ -100,46 +99,46 @@ class _Maker:
             # edges as listed run counter-clockwise as seen from the right of the contour.
             if (bulge >= 0) != (rise > 0):
                 uses = [(edge, not backwards) for edge, backwards in reversed(uses)]
-            yield _turned(self._face(surface, uses), (bulge >= 0) != wall.outside)
+            yield _turned(self.face(surface, uses), (bulge >= 0) != wall.outside)
 
     def loop(self, loop: Loop) -> tuple[list[Any], list[Any]]:
         """Return vertices and edges of a loop."""
         if loop not in self.loops:
-            vertices = [self._vertex(x, y, loop.height) for x, y in loop.contour.points]
-            self.loops[loop] = vertices, list(self._edges(loop, vertices))
+            vertices = [self.vertex(x, y, loop.height) for x, y in loop.contour.points]
+            self.loops[loop] = vertices, list(self.loop_edges(loop, vertices))
         return self.loops[loop]
 
-    def _edges(self, loop: Loop, vertices: Sequence[Any]) -> Iterator[Any]:
+    def loop_edges(self, loop: Loop, vertices: Sequence[Any]) -> Iterator[Any]:
+        """Yield the edges of a loop between its *vertices*."""
         contour, height = loop.contour, loop.height
         pieces = zip(contour.points, contour.sweeps, contour.centres, contour.radii, strict=True)
         for k, (point, sweep, centre, radius) in enumerate(pieces):
             ends = vertices[k], vertices[(k + 1) % len(vertices)]
             if sweep == 0:
                 other = contour.points[(k + 1) % len(vertices)]
-                yield self._side(*ends, np.array([[*point, height], [*other, height]]))
+                yield self.side(*ends, np.array([[*point, height], [*other, height]]))
                 continue
-            axis = UP if sweep > 0 else UP.Reversed()
-            spoke = gp_Dir(*(point - centre), 0)
-            circle = Geom_Circle(gp_Ax2(gp_Pnt(*centre, height), axis, spoke), radius)
-            yield self._edge(circle, *ends, abs(sweep))
+            yield self.arc(ends, np.array([point, centre]), radius, sweep, height)
 
-    def _side(self, start: Any, end: Any, path: Points) -> Any:
-        """Return the edge along *path* (2, 3), or the curve through *path* (5, 3)."""
+    def side(self, start: Any, end: Any, path: Points) -> Any:
+        """Return the edge along *path* (2, 3), or the curve through *path* (n, 3), evenly run."""
         if len(path) == 2:
             along = path[1] - path[0]
             line = Geom_Line(gp_Pnt(*path[0]), gp_Dir(*along))
-            return self._edge(line, start, end, float(np.linalg.norm(along)))
+            return self.edge(line, start, end, float(np.linalg.norm(along)))
         poles = Array1_gp_Pnt(1, len(path))
-        for k, pole in enumerate(_TO_POLES @ path, start=1):
+        for k, pole in enumerate(_to_poles(len(path)) @ path, start=1):
             poles.SetValue(k, gp_Pnt(*pole))
-        return self._edge(Geom_BezierCurve(poles), start, end, 1.0)
+        return self.edge(Geom_BezierCurve(poles), start, end, 1.0)
 
-    def _vertex(self, x: float, y: float, z: float) -> Any:
+    def vertex(self, x: float, y: float, z: float) -> Any:
+        """Return a new vertex."""
         vertex = TopoDS_Vertex()
         self.builder.MakeVertex(vertex, gp_Pnt(x, y, z), TOLERANCE)
         return vertex
 
-    def _edge(self, curve: Any, start: Any, end: Any, length: float) -> Any:
+    def edge(self, curve: Any, start: Any, end: Any, length: float) -> Any:
+        """Return the edge on *curve* between two vertices, its parameters from 0 to *length*."""
         edge = TopoDS_Edge()
         self.builder.MakeEdge(edge, curve, TOLERANCE)
         self.builder.Add(edge, start.Oriented(TopAbs_FORWARD))
@@ -147,7 +146,17 @@ class _Maker:
         self.builder.Range(edge, 0.0, length)
         return edge
 
-    def _face(self, surface: Any, *wires: Sequence[Use]) -> Any:
+    def arc(
+        self, ends: tuple[Any, Any], plan: Points, radius: float, sweep: float, height: float
+    ) -> Any:
+        """Return the level arc between *ends*; *plan* (2, 2) is where it starts, and its centre."""
+        (first, centre), axis = plan, UP if sweep > 0 else UP.Reversed()
+        spoke = gp_Dir(*(first - centre), 0)
+        circle = Geom_Circle(gp_Ax2(gp_Pnt(*centre, height), axis, spoke), radius)
+        return self.edge(circle, *ends, abs(sweep))
+
+    def face(self, surface: Any, *wires: Sequence[Use]) -> Any:
+        """Return the face of *surface* within *wires*, the outer one first."""
         face = TopoDS_Face()
         self.builder.MakeFace(face, surface, TOLERANCE)
         for uses in wires:
@@ -160,6 +169,16 @@ class _Maker:
         return face
 
 
+@lru_cache(maxsize=4)
+def _to_poles(count: int) -> Points:
+    """Return what makes poles of a curve's points, so many of them, evenly between its ends."""
+    parts, degree = np.linspace(0, 1, count)[:, None], count - 1
+    powers = np.arange(count)
+    weights = np.array([math.comb(degree, k) for k in range(count)])
+    basis = weights * parts**powers * (1 - parts) ** (degree - powers)
+    return np.asarray(np.linalg.inv(basis), dtype=float)
+
+
 def _turned(shape: Any, backwards: bool) -> Any:
     return shape.Reversed() if backwards else shape
 
@@ -168,6 +187,7 @@ def _surfaces(wall: Wall) -> Iterator[Any]:
     """Yield what each piece of a wall lies on: it leans if the contour changes on the way."""
     contour, low = wall.start.contour, wall.start.height
     leans, rises = wall.end.contour != contour, wall.end.height > low
+    widens = not leans or area(wall.end.contour) > area(contour)
     for (x, y), bulge, (dx, dy), centre, radius in zip(
         contour.points.tolist(),
         contour.bulges.tolist(),
@@ -177,12 +197,13 @@ def _surfaces(wall: Wall) -> Iterator[Any]:
         strict=True,
     ):
         if bulge == 0:
-            slope = math.hypot(dx, dy) if leans else 0.0
+            slope = math.copysign(math.hypot(dx, dy), 1 if widens else -1) if leans else 0.0
             yield Geom_Plane(gp_Pnt(x, y, low), gp_Dir(dy, -dx, -slope if rises else slope))
             continue
-        axis = gp_Ax3(gp_Pnt(*centre, low), UP if (bulge > 0) == rises else UP.Reversed())
+        grows = (bulge > 0) == widens
+        axis = gp_Ax3(gp_Pnt(*centre, low), UP if grows == rises else UP.Reversed())
         if leans:
-            yield Geom_ConicalSurface(axis, SLOPE, radius)
+            yield Geom_ConicalSurface(axis, wall.slope, radius)
         else:
             yield Geom_CylindricalSurface(axis, radius)
 

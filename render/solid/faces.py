@@ -7,17 +7,20 @@ Faces that touch share their loops, so that models made of them are closed by co
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from openwork.render.solid.bevel import Step, bevel
+from openwork.render.solid.band import Cliff, Height, cells, cliffs, heights
+from openwork.render.solid.bevel import Step, bevel, narrowing
 from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
     from openwork.part.blank import Blank
-    from openwork.part.hole import Counterbore
+    from openwork.part.hole import Hole
     from openwork.ring import Design
 
 SAME_HEIGHT = 1e-6  # mm between heights that are one
@@ -48,12 +51,23 @@ class Floor:
 
 
 @dataclass(frozen=True, slots=True)
+class Patch:
+    """A face inside ``outer``, outside ``holes``, plane or turned; metal behind it if ``front``."""
+
+    outer: Contour
+    holes: tuple[Loop, ...]
+    height: Height
+    front: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Wall:
     """The face between two loops; metal lies inside the loops if ``outside``, else round them.
 
     ``kept`` has, for each piece of ``end``, its number in ``start``; pieces left out shrink to
     points. ``ridges`` has points (m, 2) between start and end of each joint that runs no straight
-    line, evenly spaced in height.
+    line, evenly spaced in height. A wall whose contour changes leans by ``slope``, radians from
+    upright.
     """
 
     start: Loop
@@ -61,6 +75,7 @@ class Wall:
     outside: bool
     kept: tuple[int, ...]
     ridges: tuple[Points | None, ...]
+    slope: float = math.pi / 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +84,8 @@ class Faces:
 
     floors: tuple[Floor, ...]
     walls: tuple[Wall, ...]
+    patches: tuple[Patch, ...] = ()
+    cliffs: tuple[Cliff, ...] = ()
 
 
 def faces(design: Design) -> Faces:
@@ -76,57 +93,159 @@ def faces(design: Design) -> Faces:
 
     Raises RuleError where the bevel of an opening meets itself.
     """
-    ring, bore = design.blank, design.spec.mount.counterbore
-    back, front = -ring.plate / 2, ring.plate / 2
-    bolts = [_bolt(hole, back, front, bore) for hole in ring.bolts]
-    openings = [_opening(one, back, front, design.spec.web.bevel) for one in design.openings]
-    through = [[_upright(ring.edge, back, front)], *bolts, *openings]
-    band = _band(ring)
-    floors = [Floor(sunk.start, (hole.end,), True) for hole, *rest in bolts for sunk in rest]
-    walls = [band, *(wall for walls in through for wall in walls)]
-    shroud = circle(ring.shroud)
-    for is_front, height, rim in ((False, back, band.start), (True, front, band.end)):
+    ring, edges, plate = design.blank, design.spec.edges, Range.of(design.blank)
+    bolts = [
+        _bolt(contour, hole, plate, edges.bolts)
+        for contour, hole in zip(ring.bolts, ring.mount.bolt_holes, strict=True)
+    ]
+    openings = [_opening(one, plate, design.spec.web.bevel) for one in design.openings]
+    edge = _opening(ring.edge, plate, edges.bore, key="edges.bore")
+    through = [edge, *(walls for walls, _ in bolts), *openings]
+    floors = [floor for _, found in bolts for floor in found]
+    plain = ring.sides is None and ring.alternating is None
+    band = list(_band(ring, edges.teeth)) if plain else []
+    walls = [*band, *(wall for walls in through for wall in walls)]
+    patches: list[Patch] = []
+    mapped = () if plain else cells(ring)
+    for is_front, height in ((False, plate.back), (True, plate.front)):
         holes = tuple(_loop_at(height, one) for one in through)
-        if rim.height == height:
-            floors.append(Floor(rim, holes, is_front))
+        within = _within(ring, is_front, edges.step, holes)
+        floors += within.floors
+        walls += within.walls
+        if plain:
+            floors.insert(within.place(floors), Floor(_rim(band, is_front), within.holes, is_front))
             continue
-        in_band, in_plate = (Loop(shroud, at) for at in (rim.height, height))
-        floors += [Floor(rim, (in_band,), is_front), Floor(in_plate, holes, is_front)]
-        low, high = sorted((in_band, in_plate), key=lambda one: one.height)
-        walls.append(_between(low, high, outside=(height > rim.height) == is_front))
-    return Faces(tuple(floors), tuple(walls))
+        for k, cell in enumerate(mapped):
+            level = heights(ring, cell)[is_front]
+            patches.append(Patch(cell.contour, () if k else within.holes, level, is_front))
+    return Faces(tuple(floors), tuple(walls), tuple(patches), tuple(cliffs(ring, mapped)))
 
 
-def _band(ring: Blank) -> Wall:
-    """Return the wall round the teeth; faces all but level with the plate's are made level."""
-    ends = [ring.offset - ring.tooth_width / 2, ring.offset + ring.tooth_width / 2]
-    for k, height in enumerate((-ring.plate / 2, ring.plate / 2)):
-        if abs(ends[k] - height) < SAME_HEIGHT:
-            ends[k] = height
-    return _upright(ring.outline, ends[0], ends[1], outside=True)
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Heights of the plate's back and front, mm."""
+
+    back: float
+    front: float
+
+    @classmethod
+    def of(cls, ring: Blank) -> Range:
+        """Return the plate's."""
+        return cls(-ring.plate / 2, ring.plate / 2)
 
 
-def _bolt(hole: Contour, back: float, front: float, bore: Counterbore | None) -> list[Wall]:
-    """Return the wall of a bolt hole and of its counterbore from the front."""
-    if bore is None:
-        return [_upright(hole, back, front)]
-    level = front - bore.depth
-    sunk = circle(bore.diameter / 2, hole.centres[0])
-    return [_upright(hole, back, level), _upright(sunk, level, front)]
+@dataclass(frozen=True, slots=True)
+class Within:
+    """What lies inside the shroud on one face, and the holes it leaves the tooth band."""
+
+    floors: tuple[Floor, ...]
+    walls: tuple[Wall, ...]
+    holes: tuple[Loop, ...]
+
+    def place(self, floors: Sequence[Floor]) -> int:
+        """Return where the band's floor goes: before those within."""
+        return len(floors) - len(self.floors)
 
 
-def _opening(contour: Contour, back: float, front: float, width: float) -> list[Wall]:
+def _within(ring: Blank, is_front: bool, step: float, holes: tuple[Loop, ...]) -> Within:
+    """Return floors and walls of the zones inside the shroud, pierced by *holes*."""
+    level = ring.band[is_front]
+    stations = [(one.outer, one.front if is_front else one.back) for one in ring.zones]
+    floors, walls = [], []
+    for (radius, height), beyond in zip(
+        stations, [*(high for _, high in stations[1:]), level], strict=True
+    ):
+        if abs(height - beyond) < SAME_HEIGHT:
+            continue
+        proud = (height > beyond) == is_front
+        circle_ = circle(radius)
+        knee = top = Loop(circle_, height)
+        if step and proud and radius == ring.shroud:
+            knee = Loop(circle_, height - step if is_front else height + step)
+            top = Loop(circle(radius - step), height)
+        foot = Loop(circle_, beyond)
+        floors.append(Floor(top, holes, is_front))
+        low, high = sorted((foot, knee), key=lambda one: one.height)
+        walls.append(_between(low, high, outside=proud))
+        if top is not knee:
+            walls.append(_between(knee, top, outside=True))
+        holes = (foot,)
+    return Within(tuple(floors), tuple(walls), holes)
+
+
+def _band(ring: Blank, chamfer: float) -> Iterator[Wall]:
+    """Yield the walls round square teeth; faces all but level with the plate's are made level."""
+    ends = list(ring.band)
+    for k, zone in enumerate((ring.zones[-1].back, ring.zones[-1].front)):
+        if abs(ends[k] - zone) < SAME_HEIGHT:
+            ends[k] = zone
+    upright = _upright(ring.outline, ends[0] + chamfer, ends[1] - chamfer, outside=True)
+    steps = narrowing(ring.outline, chamfer, key="edges.teeth") if chamfer else ()
+    yield from _leaning(upright.start, steps, -1, outside=True)
+    yield upright
+    yield from _leaning(upright.end, steps, 1, outside=True)
+
+
+def _rim(band: Sequence[Wall], is_front: bool) -> Loop:
+    """Return the loop that bounds the band's face."""
+    loops = [loop for wall in band for loop in (wall.start, wall.end)]
+    return (max if is_front else min)(loops, key=lambda loop: loop.height)
+
+
+def _bolt(
+    contour: Contour, hole: Hole, plate: Range, chamfer: float
+) -> tuple[list[Wall], list[Floor]]:
+    """Return walls and floors of a bolt hole, its recesses and chamfers, from back to front."""
+    stations = [
+        *_sunk(hole, "back", plate.back, 1, chamfer),
+        *reversed(_sunk(hole, "front", plate.front, -1, chamfer)),
+    ]
+    centre = contour.centres[0]
+    loops = [
+        Loop(contour if radius == hole.hole / 2 else circle(radius, centre), height)
+        for radius, height in stations
+    ]
+    walls, floors = [], []
+    for k, (low, high) in enumerate(pairwise(loops)):
+        (inner, z), (outer, top) = stations[k], stations[k + 1]
+        if abs(top - z) < SAME_HEIGHT:
+            wide, narrow = (high, low) if outer > inner else (low, high)
+            floors.append(Floor(wide, (narrow,), outer > inner))
+        else:
+            slope = math.atan2(abs(outer - inner), top - z)
+            walls.append(replace(_between(low, high, outside=False), slope=slope))
+    return walls, floors
+
+
+def _sunk(
+    hole: Hole, face: str, level: float, way: int, chamfer: float
+) -> list[tuple[float, float]]:
+    """Return radii and heights (mm) of a hole from a *face* down to its own wall."""
+    radius = hole.hole / 2
+    sink, bore = hole.countersink, hole.counterbore
+    if sink is not None and sink.face == face:
+        return [(sink.diameter / 2, level), (radius, level + way * hole.sink_depth)]
+    rim = (hole.rim(face) or hole.hole) / 2
+    found = [(rim + chamfer, level), (rim, level + way * chamfer)] if chamfer else [(rim, level)]
+    if bore is not None and bore.face == face:
+        found += [(rim, level + way * bore.depth), (radius, level + way * bore.depth)]
+    return found
+
+
+def _opening(contour: Contour, plate: Range, width: float, *, key: str = "web.bevel") -> list[Wall]:
     """Return the walls of an opening: upright between its bevels, if it has any."""
-    upright = _upright(contour, back + width, front - width)
-    steps = bevel(contour, width)
+    upright = _upright(contour, plate.back + width, plate.front - width)
+    steps = bevel(contour, width, key=key)
     return [*_leaning(upright.start, steps, -1), upright, *_leaning(upright.end, steps, 1)]
 
 
-def _leaning(start: Loop, steps: Sequence[Step], way: int) -> Iterator[Wall]:
+def _leaning(
+    start: Loop, steps: Sequence[Step], way: int, *, outside: bool = False
+) -> Iterator[Wall]:
     level = start.height
     for step in steps:
         end = Loop(step.contour, level + way * step.distance)
-        yield Wall(start, end, False, step.kept, step.ridges)
+        yield Wall(start, end, outside, step.kept, step.ridges)
         start = end
 
 

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.render.solid.faces import Faces, Floor, Loop, Wall
+from openwork.render.solid.turned_mesh import TurnedMesh
 from openwork.shape.contour import Contour, Points, as_complex, as_points
 
 Integers: TypeAlias = NDArray[np.int64]
@@ -41,7 +42,15 @@ def meshed(faces: Faces, chord: float) -> Mesh:
     everything = np.concatenate(corners)
     triangles = [_wall(wall, counts, numbers) for wall in faces.walls]
     triangles += [_floor(floor, numbers, everything) for floor in faces.floors]
-    return Mesh(everything, np.concatenate(triangles))
+    sides = TurnedMesh(faces, chord, len(everything))
+    for cliff in faces.cliffs:
+        sides.mark(cliff)
+    for patch in faces.patches:
+        triangles += sides.patch(patch, [numbers[hole] for hole in patch.holes], everything)
+    for cliff in faces.cliffs:
+        triangles += sides.cliff(cliff)
+    more = np.array(sides.snap.points).reshape(-1, 3)
+    return Mesh(np.concatenate([everything, more]), np.concatenate(triangles))
 
 
 def _counts(faces: Faces, chord: float) -> Mapping[Loop, Integers]:

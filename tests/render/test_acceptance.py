@@ -1,4 +1,4 @@
-"""The eight checks: whole files pass, and a file damaged in each of the eight ways is refused.
+"""The ten checks: whole files pass, and a file damaged in each of the ten ways is refused.
 
 The faults are those that shops name when they send files back (common practice, no standard lists
 them): wrong units, open paths, missing contours, split arcs, doubled or touching paths, moved or
@@ -177,6 +177,16 @@ def with_kerf(kind, design):
     return written(kind, loosened(design, 0.2))
 
 
+def stepped_elsewhere(kind, design):
+    """The plate ends 0.3 mm nearer to the axis."""
+    shroud = design.blank.shroud - 0.3
+    return written(
+        kind, dataclasses.replace(design, blank=dataclasses.replace(design.blank, shroud=shroud))
+    )
+
+
+FLAT, SOLID = {"svg", "dxf"}, {"step", "3mf", "stl"}
+APPLIES = {"marks": FLAT, "heights": SOLID}  # the others to every kind
 DAMAGES = dict(
     zip(
         CHECKS,
@@ -189,6 +199,8 @@ DAMAGES = dict(
             out_of_place,
             with_foreign_matter,
             with_kerf,
+            stepped_elsewhere,
+            stepped_elsewhere,
         ),
         strict=True,
     )
@@ -203,7 +215,8 @@ def test_a_whole_file_passes(kind, design, tmp_path):
 @pytest.mark.parametrize("kind", FORMATS)
 @pytest.mark.parametrize("check", CHECKS)
 def test_a_damaged_file_is_refused_by_the_check_of_its_name(check, kind, design, tmp_path):
-    assert check in judged(kind, DAMAGES[check](kind, design), design, tmp_path)
+    found = judged(kind, DAMAGES[check](kind, design), design, tmp_path)
+    assert (check in found) == (kind in APPLIES.get(check, FORMATS))
 
 
 @pytest.mark.parametrize("kind", FORMATS)
@@ -221,8 +234,8 @@ def millimetres(fault):
     return [float(found) for found in re.findall(r"([\d.]+) mm", fault)]
 
 
-def test_there_are_eight_checks():
-    assert len(CHECKS) == len(DAMAGES) == 8
+def test_there_are_ten_checks():
+    assert len(CHECKS) == len(DAMAGES) == 10
 
 
 @pytest.mark.parametrize("kind", FORMATS)
@@ -254,3 +267,68 @@ def test_facets_are_refused(design, tmp_path):
     faceted = polygon_contour(sampled(design.openings[0], 0.001))
     data = written("dxf", with_opening(design, faceted))
     assert "pieces" in judged("dxf", data, design, tmp_path)
+
+
+RICH = """
+title = "Slip 24"
+[ring]
+teeth = 24
+chain = "12-speed"
+alternating = { play = 0.3 }
+[mount]
+bolts = 4
+circle = 64.0
+bore = 50.0
+counterbore = { diameter = 12.5, depth = 1.0, face = "back" }
+countersink = { diameter = 12.0 }
+[edges]
+bore = 0.4
+step = 0.3
+bolts = 0.2
+[pattern]
+name = "spokes"
+count = 20
+"""
+LEFT_OUT = {
+    "sides": {"ring.sides": "square"},
+    "another relief": {"ring.sides": {"relief": 0.7}},
+    "a straight side": {"ring.sides": {"relief": 0.75, "angle": 12.0}},
+    "wide teeth": {"ring.chain": {"inner": 2.18, "roller": 7.75, "plates": 9.0, "outer": 3.6}},
+    "counterbore": {"mount.counterbore": {"diameter": 12.5, "depth": 0.9, "face": "back"}},
+    "countersink": {"mount.countersink": {"diameter": 12.0, "angle": 100.0}},
+    "chamfer of the bore": {"edges.bore": 0.3},
+    "chamfer of the step": {"edges.step": 0.2},
+    "chamfer of the bolts": {"edges.bolts": 0.1},
+    "thickness of the band": {"ring.tooth_width": 1.9},
+    "offset": {"ring.offset": 0.1},
+}
+
+
+@pytest.mark.parametrize("changes", LEFT_OUT.values(), ids=LEFT_OUT)
+def test_a_solid_without_what_was_meant_is_refused_for_its_heights(changes, tmp_path):
+    meant = openwork.design(from_toml(RICH))
+    wrong = openwork.design(from_toml(RICH, changes=changes))
+    assert judged("stl", written("stl", meant), meant, tmp_path) == set()
+    assert "heights" in judged("stl", written("stl", wrong), meant, tmp_path)
+
+
+MARKS = {
+    "a narrower counterbore": {
+        "mount.counterbore": {"diameter": 12.4, "depth": 1.0, "face": "back"}
+    },
+    "from the other face": {
+        "mount.counterbore": {"diameter": 12.5, "depth": 1.0, "face": "front"},
+        "mount.countersink": {"diameter": 12.0, "face": "back"},
+    },
+    "another band": {"ring.chain": {"inner": 2.18, "roller": 7.75, "plates": 8.9}},
+}
+
+
+@pytest.mark.parametrize("kind", sorted(FLAT))
+@pytest.mark.parametrize("changes", MARKS.values(), ids=MARKS)
+def test_a_flat_file_with_other_circles_is_refused_for_its_marks(kind, changes, tmp_path):
+    plain = {"mount.countersink": {"diameter": 12.0, "face": "front"}}
+    meant = openwork.design(from_toml(RICH, changes=plain))
+    wrong = openwork.design(from_toml(RICH, changes={**plain, **changes}))
+    assert judged(kind, written(kind, meant), meant, tmp_path) == set()
+    assert "marks" in judged(kind, written(kind, wrong), meant, tmp_path)

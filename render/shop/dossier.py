@@ -1,0 +1,163 @@
+"""One page that goes with the files: the ring seen from the front, a section, all a shop asks.
+
+Needs the extra ``pdf``.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from openwork.part.clearance import chain_box
+from openwork.part.marks import band_circles, recesses
+from openwork.render.drawing.canvas import canvas, clean, written
+from openwork.render.drawing.path import exact_path, number
+from openwork.render.drawing.recipe import design_recipe
+from openwork.render.paper.typeset import typeset
+from openwork.render.ring.outline import half_width
+from openwork.render.shop.facts import cautions, facts
+from openwork.render.shop.section import section
+from openwork.tables.caution import CAUTION
+
+if TYPE_CHECKING:
+    from openwork.measure.figures import Figures
+    from openwork.ring import Design
+
+SOURCE = Path(__file__).with_name("dossier.typ")
+METAL, CUT = "#ececec", "#c4c4c4"
+LINE = 0.25  # mm of the ring
+WIDE = 180.0  # mm of the section on the page
+MOST = 4  # times the section is enlarged at most
+ROOM = 2.0  # mm round the section
+OTHER_ALPHABETS = 0x0530  # the first character beyond Latin, Greek and Cyrillic
+
+
+def dossier_pdf(design: Design, figures: Figures, files: Mapping[str, bytes]) -> bytes:
+    """Return the page of *design* as PDF; *files* go with it, by name."""
+    scale, drawing = _section(design)
+    data = {
+        "title": design.spec.title,
+        "rows": [list(row) for row in rows(design, figures)],
+        "files": [[name, f"{len(one)}", hashlib.sha256(one).hexdigest()]
+                  for name, one in files.items()],
+        "cautions": [*cautions(design), CAUTION],
+        "scale": f"{scale:g} : 1",
+        "wide": WIDE,
+    }  # fmt: skip
+    inputs = {"data": json.dumps(data), "ring": _front(design), "section": drawing}
+    foreign = max(map(ord, design.spec.title), default=0) >= OTHER_ALPHABETS
+    return typeset(SOURCE, inputs, machine_faces=foreign)
+
+
+def rows(design: Design, figures: Figures) -> Iterator[tuple[str, str]]:
+    """Yield what a shop asks, and the answer in words."""
+    found: Any = facts(design, figures)
+    teeth, thick, holes = found["teeth"], found["thickness"], found["bolt_holes"]
+    least = found["material_least"]
+    warranted = f", plate at least {least['ultimate']:g} / {least['yield']:g} MPa" if least else ""
+    yield "Face seen", "front: z up, the drive side"
+    yield "Material", found["material"] + warranted
+    yield "Mass", f"{found['mass']:.1f} g"
+    yield (
+        "Overall",
+        f"diameter {figures.tip_diameter:.2f}, {found['overall']['thickness']:.2f} thick",
+    )
+    yield "Teeth", f"{teeth['count']}, chain {teeth['chain']}, {teeth['form']}"
+    yield "Root, tip", f"{teeth['root_diameter']:.3f}, {teeth['tip_diameter']:.3f}"
+    pins = teeth["over_pins"]
+    yield "Over pins", f"{pins['measure']:.3f} with pins of {pins['pin']:g}"
+    yield "Tooth band", _band(teeth, thick)
+    yield "Tooth sides", _sides(teeth["sides"])
+    yield "Plate, offset", f"{thick['plate']:g}, band {thick['offset']:+g} towards the front"
+    yield (
+        "Bolt holes",
+        f"{holes['count']} on {holes['circle']:g}, {_holes(holes)}, {holes['class']}",
+    )
+    edges = found["edges"]
+    given = {"inner edge": "bore", "plate step": "step", "teeth": "teeth", "bolts": "bolts",
+             "openings": "openings"}  # fmt: skip
+    broken = ", ".join(f"{name} {edges[key]:g}" for name, key in given.items() if edges[key])
+    yield "Edges, 45°", broken or "as cut"
+    finish = found["finish"]
+    yield "Finish", f"{finish['surface']}, {finish['colour']}, grows {finish['growth']:g} a face"
+    cutter = found["cutter"]
+    yield (
+        "Least inside radius",
+        (f"{cutter['least_inside_radius']:.2f}, {cutter['depth_to_diameter']:.1f} diameters deep"),
+    )
+    yield "Tolerances", found["tolerance"]
+
+
+def _band(teeth: Any, thick: Any) -> str:
+    across = ", ".join(f"{one:.2f}" for one in thick["band_diameter"])
+    steps = f", begins at diameter {across}" if across else ""
+    if teeth["wide"] is not None:
+        return f"{teeth['narrow']:.3f} narrow, {teeth['wide']:.3f} wide by turns{steps}"
+    return f"{thick['tooth_band']:.3f} thick{steps}"
+
+
+def _sides(sides: Any) -> str:
+    if isinstance(sides, str):
+        return sides
+    how = f"radius {sides['radius']:g}" if "radius" in sides else f"{sides['angle']:.1f} degrees"
+    begins = sides["begin_at_diameter"]
+    return f"{how} from diameter {begins:.2f}, {sides['relief_at_tip']:.3f} off at the tip"
+
+
+def _holes(holes: Any) -> str:
+    if "holes" in holes:
+        return "unlike: " + ", ".join(f"{one['diameter']:g}" for one in holes["holes"])
+    words = holes["thread"] or f"{holes['diameter']:g}"
+    for kind in ("counterbore", "countersink"):
+        if one := holes[kind]:
+            deep = f" x {one['depth']:g}" if "depth" in one else f", {one['angle']:g} degrees"
+            words += f", {kind} {one['diameter']:g}{deep} from the {one['face']}"
+    return words
+
+
+def _front(design: Design) -> str:
+    """Return the ring as the front shows it, with its circles of steps and recesses."""
+    half, blank = half_width(design), design.blank
+    drawing = canvas(2 * half, 2 * half, title=design.spec.title, recipe=design_recipe(design))
+    contours = (blank.outline, blank.edge, *blank.bolts, *design.openings)
+    pen = {"stroke": "#000", "stroke_width": LINE}
+    data = "".join(exact_path(one, half) for one in contours)
+    drawing.add(drawing.path(data, fill=METAL, fill_rule="evenodd", **pen))
+    sunk = [rim for name, rims in recesses(blank).items() for rim in rims if "back" not in name]
+    circles = "".join(exact_path(one, half) for one in (*band_circles(blank), *sunk))
+    if circles:
+        drawing.add(drawing.path(circles, fill="none", **pen))
+    return clean(written(drawing))
+
+
+def _section(design: Design) -> tuple[float, str]:
+    """Return the scale of the section, and its drawing: radius to the right, front up."""
+    outlines = section(design)
+    beside = design.spec.clearance
+    lines = [line for line in (beside.arm, beside.stay) if line]
+    x0, y0, x1, y1 = chain_box(design.blank).bounds
+    chain = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+    points = [point for one in (*outlines, *lines, chain) for point in one]
+    left, right = min(r for r, _ in points), max(r for r, _ in points)
+    low, high = min(z for _, z in points), max(z for _, z in points)
+    scale = min(MOST, int((WIDE - 2 * ROOM) / (right - left)))
+    size = scale * (right - left) + 2 * ROOM, scale * (high - low) + 2 * ROOM
+    drawing = canvas(*size, title=design.spec.title, recipe=design_recipe(design))
+
+    def path(outline: Sequence[tuple[float, float]], end: str = "Z") -> str:
+        corners = [
+            f"{number(ROOM + scale * (r - left))},{number(ROOM + scale * (high - z))}"
+            for r, z in outline
+        ]
+        return f"M{'L'.join(corners)}{end}"
+
+    for outline in outlines:
+        drawing.add(drawing.path(path(outline), fill=CUT, stroke="#000", stroke_width=LINE))
+    dashed = {"fill": "none", "stroke": "#000", "stroke_width": LINE / 2}
+    drawing.add(drawing.path(path(chain), stroke_dasharray="1.6,0.8", **dashed))
+    for line in lines:
+        drawing.add(drawing.path(path(line, ""), fill="none", stroke="#000", stroke_width=2 * LINE))
+    return scale, clean(written(drawing))

@@ -1,0 +1,207 @@
+"""The part as it is cut, measured on the solid: sides, lands, recesses, chamfers, dish."""
+
+import math
+
+import manifold3d
+import numpy as np
+import pytest
+
+import openwork
+from openwork.measure.figures import mass
+from openwork.render.accept.acceptance import refused
+from openwork.render.accept.read_step import read_step
+from openwork.render.shop.printed import ring_mesh
+from openwork.render.shop.step import ring_step
+from openwork.shape.contour import area, length
+from openwork.spec.spec import from_toml, load
+
+ALTERNATING = {"ring.chain": "12-speed", "ring.alternating": {}}
+SQUARE = {"ring.sides": "square"}
+CHORD = 0.02
+WHOLE = {
+    "sides": {},
+    "straight sides": {"ring.sides": {"relief": 0.5, "angle": 20.0}},
+    "alternating": ALTERNATING,
+    "alternating, square": {**ALTERNATING, **SQUARE},
+    "dished": {"ring.offset": 4.0, "web.rim": 5.0},
+    "dished backwards": {"ring.offset": -4.0, "web.rim": 5.0, "edges.step": 0.2},
+    "counterbore behind": {
+        "mount.counterbore": {"diameter": 12.5, "depth": 1.0, "face": "back"},
+        "edges.bolts": 0.2,
+    },
+    "countersink": {"mount.countersink": {"diameter": 12.5, "angle": 82.0}},
+    "chamfers": {"edges.bore": 0.8, "edges.step": 0.4, "edges.bolts": 0.3},
+    "chamfered teeth": {"edges.teeth": 0.2, **SQUARE},
+    "turned, tapped": {"mount.turn": 36.0, "mount.hole": {"tap": "M8x0.75"}},
+}
+SPEC = """
+[ring]
+teeth = 28
+[mount]
+bolts = 4
+circle = 64.0
+[pattern]
+name = "spokes"
+count = 20
+"""
+
+
+def made(changes):
+    return openwork.design(from_toml(SPEC, changes=changes))
+
+
+def back(design, folder):
+    path = folder / "ring.step"
+    path.write_bytes(ring_step(design))
+    return read_step(path, design)
+
+
+def weighed(design, folder):
+    """Assert that a STEP file passes every check and has the volume of the mass integral."""
+    reading = back(design, folder)
+    assert refused(reading, design) == {}
+    wanted = mass(design) / design.blank.material.density
+    assert reading.body.volume == pytest.approx(wanted, rel=5e-8)
+
+
+QUICK = {"alternating", "dished backwards", "chamfered teeth"}
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        pytest.param(one, id=name, marks=() if name in QUICK else pytest.mark.sweep)
+        for name, one in WHOLE.items()
+    ],
+)
+def test_the_step_file_has_the_volume_of_the_mass(changes, tmp_path):
+    weighed(made(changes), tmp_path)
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("changes", WHOLE.values(), ids=WHOLE)
+@pytest.mark.parametrize(
+    "name", ["harbour", "quay", "breakwater", "lighthouse", "slipway", "buoy", "voronoi", "ferry",
+             "jetty"]
+)  # fmt: skip
+def test_on_every_mount_of_the_gallery(name, changes, tmp_path):
+    from openwork.errors import RuleError
+
+    try:
+        design = openwork.design(load(f"gallery/{name}/spec.toml", changes))
+    except RuleError as fault:
+        pytest.skip(f"cannot be made there: {fault}")
+    weighed(design, tmp_path)
+
+
+@pytest.mark.parametrize("changes", WHOLE.values(), ids=WHOLE)
+def test_the_mesh_is_closed_and_as_near_as_its_chords(changes):
+    design = made(changes)
+    solid = manifold(ring_mesh(design, chord=CHORD))
+    assert solid.status() == manifold3d.Error.NoError
+    assert len(solid.decompose()) == 1
+    ring = design.blank
+    outlines = (ring.outline, ring.edge, *ring.bolts, *design.openings)
+    lost = 2 / 3 * CHORD * sum(map(length, outlines)) * (ring.heights[1] - ring.heights[0])
+    lost += 2 * CHORD * (area(ring.outline) - math.pi * ring.shroud**2)
+    wanted = mass(design) / ring.material.density
+    assert abs(solid.volume() - wanted) < lost
+
+
+def manifold(mesh):
+    return manifold3d.Manifold(
+        manifold3d.Mesh(mesh.corners.astype(np.float32), mesh.triangles.astype(np.uint32))
+    )
+
+
+def test_square_teeth_without_chamfers_have_two_levels_only():
+    """As before sides were turned: every corner of the band lies on one of two planes."""
+    design = made(SQUARE)
+    mesh = ring_mesh(design)
+    beyond = np.hypot(*mesh.corners[:, :2].T) > design.blank.shroud + 1e-6
+    heights = np.unique(mesh.corners[beyond, 2].round(9))
+    assert heights == pytest.approx(list(design.blank.band), abs=1e-6)
+
+
+@pytest.mark.parametrize("number", ["081", "082", "11/128", "083", "085"])
+def test_ten_sections_of_the_step_are_as_thick_as_the_standard_says(number, tmp_path):
+    """ISO 606:2015 clause 5.6, from memory: width 0.93 b1, side radius p, relief 0.06 p."""
+    from OCP.gp import gp_Dir, gp_Lin, gp_Pnt
+    from OCP.IntCurvesFace import IntCurvesFace_ShapeIntersector
+    from OCP.STEPControl import STEPControl_Reader
+
+    design = made({"ring.chain": number})
+    path = tmp_path / "ring.step"
+    path.write_bytes(ring_step(design))
+    reader = STEPControl_Reader()
+    reader.ReadFile(str(path))
+    reader.TransferRoots()
+    finder = IntCurvesFace_ShapeIntersector()
+    finder.Load(reader.OneShape(), 1e-7)
+    tip = design.blank.tip_diameter / 2
+    inner_width = design.blank.chain.inner_width
+    depth = math.sqrt(2 * 12.7 * 0.762 - 0.762**2)  # of the side's arc: where it is tangent
+    angle = 3 * math.pi / 28
+    for radius in np.linspace(design.blank.diameters.root / 2 - 0.4, tip - 0.01, 10):
+        x, y = radius * math.cos(angle), radius * math.sin(angle)
+        finder.Perform(gp_Lin(gp_Pnt(x, y, -20), gp_Dir(0, 0, 1)), 0, 40)
+        met = [finder.WParameter(k) for k in range(1, finder.NbPnt() + 1)]
+        off = max(radius - (tip - depth), 0.0)
+        wanted = 0.93 * inner_width - 2 * (12.7 - math.sqrt(12.7**2 - off**2))
+        assert max(met) - min(met) == pytest.approx(wanted, abs=2e-6)
+
+
+def plates(ring, inner, low, high):
+    """Return both plates of every inner, or outer, link on *ring*, from *low* to *high* aside."""
+    pitch, deep = ring.diameters.pitch / 2, ring.chain.plate_depth / 2
+    found = []
+    for k in range(ring.teeth):
+        # Where teeth alternate an outer link lies about the first tooth, which is wide.
+        if (k % 2 == 0) == inner:
+            continue
+        for way in (-1, 1):
+            z = ring.offset + (low if way > 0 else -high)
+            ends = [
+                manifold3d.Manifold.cylinder(high - low, deep, circular_segments=64).translate(
+                    (pitch * math.cos(a), pitch * math.sin(a), z)
+                )
+                for a in (math.tau * k / ring.teeth, math.tau * (k + 1) / ring.teeth)
+            ]
+            found.append(manifold3d.Manifold.batch_hull(ends))
+    return manifold3d.Manifold.batch_boolean(found, manifold3d.OpType.Add)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        ALTERNATING,
+        {**ALTERNATING, **SQUARE},
+        {"ring.chain": "081", "ring.alternating": {}},
+        {"ring.chain": {"inner": 2.3, "roller": 7.7, "plates": 8.4}, "ring.alternating": {}},
+        {"ring.chain": "082"},
+        {"ring.chain": "11/128", "ring.offset": 0.5},
+    ],
+)
+def test_a_chain_laid_round_the_ring_touches_nothing(changes):
+    """Rollers and plates from the standard's widths, inner and outer links by turns."""
+    design = made(changes)
+    ring, size = design.blank, design.blank.chain
+    solid = manifold(ring_mesh(design, chord=0.005))
+    pitch = ring.diameters.pitch / 2
+    rollers = manifold3d.Manifold.batch_boolean(
+        [
+            manifold3d.Manifold.cylinder(
+                size.inner_width, size.roller / 2 - 0.01, circular_segments=128, center=True
+            ).translate((pitch * math.cos(a), pitch * math.sin(a), ring.offset))
+            for a in math.tau * np.arange(ring.teeth) / ring.teeth
+        ],
+        manifold3d.OpType.Add,
+    )
+    inner = plates(ring, True, size.inner_width / 2, size.outer_width / 2 - 0.05)
+    outer = plates(ring, False, size.outer_width / 2, size.over_pins / 2)
+    for part in (rollers, inner, outer):
+        assert part.volume() > 1
+        assert (solid ^ part).volume() < 1e-6
+    if ring.alternating is not None:  # one link on, a wide tooth stands between inner plates
+        wrong = inner.rotate((0, 0, 360 / ring.teeth))
+        assert (solid ^ wrong).volume() > 1
