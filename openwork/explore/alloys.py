@@ -15,7 +15,7 @@ from openwork.measure.figures import mass
 from openwork.part.material import MATERIALS, Material
 from openwork.ring import Design
 from openwork.spec.spec import changed
-from openwork.strength.result import Strength
+from openwork.strength.result import Strength, Stress
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,15 +34,20 @@ class Alloy:
     reason: str = ""
 
     @property
+    def stress(self) -> Stress | None:
+        """What the metal bears; None where it is not known."""
+        return None if self.strength is None else self.strength.stress
+
+    @property
     def static_safety(self) -> float | None:
         """How many times the load the metal takes once; None where that is not known."""
-        used = None if self.strength is None else self.strength.utilisation_static
+        used = None if self.stress is None else self.stress.utilisation_static
         return None if not used else 1 / used
 
     @property
     def fatigue_safety(self) -> float | None:
-        """Fatigue strength over the likely repeated stress; None where one is not known."""
-        tired = None if self.strength is None else self.strength.utilisation_fatigue
+        """What survives the rig over its likely stress; None where one is not known."""
+        tired = None if self.stress is None else self.stress.utilisation_rig
         return None if tired is None else 1 / tired.utilisation[1]
 
     def as_dict(self) -> dict[str, Any]:
@@ -57,7 +62,7 @@ class Alloy:
             "cost": None if self.cost is None else round(self.cost, 4),
             "static_safety": _rounded(self.static_safety),
             "fatigue_safety": _rounded(self.fatigue_safety),
-            "stiffness": None if self.strength is None else _rounded(self.strength.stiffness),
+            "stiffness": None if self.strength is None else _rounded(self.strength.plane.stiffness),
             "reason": self.reason,
         }
 

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 class Material:
     """A material: ``density`` g/mm3; ``modulus`` and strengths MPa.
 
-    ``fatigue`` is the fully reversed strength of smooth bars at ``fatigue_cycles``. A strength of
+    ``fatigue`` is the fully reversed strength of smooth bars at ``fatigue_cycles``; ``basquin`` are
+    the constants a (MPa) and b of a (2 N)^b before that, half of the bars failing. A strength of
     0.0 means that no value is published, not that there is none. Typical values, not design minima.
     """
 
@@ -21,10 +22,13 @@ class Material:
     yield_strength: float = 0.0
     fatigue: float = 0.0
     fatigue_cycles: float = 0.0
+    basquin: tuple[float, float] | None = None
     metal: bool = True
     source: str
 
 
+# The constants of Basquin are from memory, Dowling, Mechanical Behavior of Materials,
+# for 6061-T6 and 2024-T3 textbook tables; read the book before a part is made by them.
 MATERIALS: dict[str, Material] = {
     material.name: material
     for material in (
@@ -37,6 +41,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=503.0,
             fatigue=159.0,
             fatigue_cycles=5e8,
+            basquin=(1466.0, -0.143),
             source="Aluminum Association typical values; aerodynamicmetals.com, density MatWeb",
         ),
         Material(
@@ -48,6 +53,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=276.0,
             fatigue=96.5,
             fatigue_cycles=5e8,
+            basquin=(705.0, -0.11),
             source="Aluminum Association typical values; glemco.com 6061-T6",
         ),
         Material(
@@ -59,6 +65,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=345.0,
             fatigue=138.0,
             fatigue_cycles=5e8,
+            basquin=(1100.0, -0.124),
             source="Kutz, Handbook of Materials Selection, table 5; density ASM; ratio from memory",
         ),
         Material(
@@ -70,6 +77,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=324.0,
             fatigue=138.0,
             fatigue_cycles=5e8,
+            basquin=(900.0, -0.102),
             source="Kutz, Handbook of Materials Selection, table 5; density ASM; ratio from memory",
         ),
         Material(
@@ -90,6 +98,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=830.0,
             fatigue=510.0,
             fatigue_cycles=1e7,
+            basquin=(2030.0, -0.104),
             source="ASM data sheet MTP644, annealed bar",
         ),
         Material(

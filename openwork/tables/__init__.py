@@ -1,3 +1,3 @@
 """The ground: tables of a spec, how TOML is read, how faults and values are worded."""
 
-__all__ = ["caution", "faults", "finish", "goal", "load", "table", "toml", "wording"]
+__all__ = ["caution", "faults", "finish", "goal", "load", "support", "table", "toml", "wording"]

@@ -105,7 +105,7 @@ def test_safety_is_what_draw_tells(tmp_path):
     own = found["7075-T6"]
     assert own["static_safety"] == pytest.approx(1 / told["utilisation_static"], rel=1e-3)
     assert own["fatigue_safety"] == pytest.approx(
-        1 / told["utilisation_fatigue"]["utilisation"][1], rel=1e-3
+        1 / told["utilisation_rig"]["utilisation"][1], rel=1e-3
     )
 
 

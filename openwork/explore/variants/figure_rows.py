@@ -25,10 +25,16 @@ DIGITS = 4  # of the largest number in a row
 FINEST = MappingProxyType({"mm": 2, "g": 1, "%": 1, "MPa": 0})  # decimals that say something
 PARTS = MappingProxyType(
     {
-        "utilisation_fatigue": ("least", "likely", "greatest"),
+        "utilisation_rig": ("least", "likely", "greatest"),
+        "utilisation_ride": ("least", "likely", "greatest"),
         "tooth_root": ("new chain", "worn-in chain"),
         "tooth_alone": ("new chain", "worn-in chain"),
     }
+)
+# Of figures that say more than a number, what stands for them in a row.
+WHOLE = MappingProxyType(
+    {"peak_stress": "value", "peak_alone": "value", "yield_new": "force", "yield_worn": "force"}
+    | dict.fromkeys(("utilisation_rig", "utilisation_ride"), "utilisation")
 )
 LABELS = MappingProxyType(
     {
@@ -49,9 +55,23 @@ LABELS = MappingProxyType(
         "strength.lateral_between": "side stiffness between bolts",
         "strength.side_stress": "stress of a slanting chain",
         "strength.utilisation_static": "static utilisation",
-        "strength.utilisation_fatigue.least": "fatigue utilisation, least",
-        "strength.utilisation_fatigue.likely": "fatigue utilisation, likely",
-        "strength.utilisation_fatigue.greatest": "fatigue utilisation, greatest",
+        "strength.stiffness": "stiffness, ring alone",
+        "strength.stiffness_on_spider": "stiffness on its spider",
+        "strength.lateral_bolt_vs_plate": "side stiffness at a bolt over a plain plate",
+        "strength.lateral_between_vs_plate": "side stiffness between bolts over a plain plate",
+        "strength.plain_plate": "thickness of the plain plate",
+        "strength.bolt_force": "largest bolt force on the spider",
+        "strength.bolt_force_alone": "largest bolt force, ring alone",
+        "strength.slip": "pedal force at which a joint slips",
+        "strength.peak_alone": "peak stress, ring alone",
+        "strength.yield_new": "pedal force at first yield, new chain",
+        "strength.yield_worn": "pedal force at first yield, worn-in chain",
+        "strength.utilisation_rig.least": "fatigue on the rig, least",
+        "strength.utilisation_rig.likely": "fatigue on the rig, likely",
+        "strength.utilisation_rig.greatest": "fatigue on the rig, greatest",
+        "strength.utilisation_ride.least": "fatigue at your force, least",
+        "strength.utilisation_ride.likely": "fatigue at your force, likely",
+        "strength.utilisation_ride.greatest": "fatigue at your force, greatest",
         "strength.tooth_side": "side load of a tooth",
     }
 )
@@ -74,11 +94,14 @@ MORE = frozenset(
     {"rib.least", "edge_least", "corner_least", "machining.smallest_cutter"}
     | {STRENGTH + key for key in ("stiffness", "stiffness_least", "stiffness_vs_plate")}
     | {STRENGTH + key for key in ("stiffness_vs_net", "lateral_bolt", "lateral_between")}
+    | {STRENGTH + key for key in ("stiffness_on_spider", "slip", "yield_new", "yield_worn")}
+    | {STRENGTH + key for key in ("lateral_bolt_vs_plate", "lateral_between_vs_plate")}
     | {STRENGTH + key for key in ("tooth_side", "wear_reserve", "frequency", "buckling")}
 )
 LESS = frozenset(
     {"mass", "balance", "edge_length", "machining.cut_length", "segments"}
-    | {STRENGTH + key for key in ("ovalisation", "peak_stress", "side_stress")}
+    | {STRENGTH + key for key in ("ovalisation", "peak_stress", "peak_alone", "side_stress")}
+    | {STRENGTH + key for key in ("bolt_force", "bolt_force_alone")}
     | {STRENGTH + key for key in ("utilisation_static", "tooth_pressure")}
     | {f"{STRENGTH}{key}.{part}" for key, parts in PARTS.items() for part in parts}
     | {f"defects.{key}" for key in ("fragments", "trimmed", "slivers", "kinks", "thin_ribs")}
@@ -106,10 +129,9 @@ def numbers(entry: Entry) -> dict[str, float]:
     found = dict(_flat("", plain))
     if entry.strength is not None:
         strength = entry.strength.as_dict()
-        if strength["peak_stress"] is not None:
-            strength["peak_stress"] = strength["peak_stress"]["value"]
-        if strength["utilisation_fatigue"] is not None:
-            strength["utilisation_fatigue"] = strength["utilisation_fatigue"]["utilisation"]
+        for name, part in WHOLE.items():
+            if strength[name] is not None:
+                strength[name] = strength[name][part]
         found |= _flat(STRENGTH, {name: strength[name] for name in MEANING})
     return found
 
