@@ -4,13 +4,20 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-.PHONY: demo browser test check bench gallery clean
+.PHONY: demo browser test sweep check lint types scripts wheel docs bench gallery pictures clean
+
+# The family noise comes as source alone: without a compiler and the headers it is left out.
+HEADER := import os, sysconfig; os.stat(os.path.join(sysconfig.get_path('include'), 'Python.h'))
+
+# What setuptools says at every editable installation.
+KNOWN := ignore:Editable installation
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --upgrade "pip>=25.1"
-	$(BIN)/python -m pip install --quiet --editable ".[dxf,step,print,pdf,png]" --group dev
-	$(BIN)/python -m pip install --quiet --editable ".[noise]" || echo "noise needs a C compiler: left out"
+	@if command -v cc && $(BIN)/python -c "$(HEADER)"; then noise=,noise; fi >/dev/null 2>&1; \
+	PYTHONWARNINGS="$(KNOWN)" \
+	$(BIN)/python -m pip install --quiet --group dev --editable ".[dxf,step,print,pdf,png$$noise]"
 	touch $(READY)
 
 demo: $(READY)
@@ -27,27 +34,51 @@ browser:
 		|| echo "*** $(NO_BROWSER) ***" >&2
 
 test: $(READY) browser
-	$(BIN)/python -m pytest -n auto -q
+	$(BIN)/python -m pytest -n auto -q -m "not sweep"
 
-check: $(READY)
+# Status 5 of pytest: none is marked.
+sweep: $(READY) browser
+	$(BIN)/python -m pytest -n auto -q -m sweep || test $$? -eq 5
+
+check: lint types scripts
+
+lint: $(READY)
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
+
+types: $(READY)
 	$(BIN)/mypy
+
+# Node is not needed to use or to change openwork, so where it is missing nothing fails.
+scripts:
+	tools/scripts
+
+wheel: $(READY)
+	tools/wheel $(BIN)/python
+
+docs: $(READY)
+	$(BIN)/python -m tools.reference out/docs
 
 bench: $(READY)
 	$(BIN)/python -m tests.bench
 
 SITES := harbour quay breakwater lighthouse slipway buoy
 
-gallery: $(READY)
+gallery: $(READY) pictures
 	for spec in gallery/*/spec.toml; do $(BIN)/openwork draw $$spec --out $$(dirname $$spec); done
-	for site in $(SITES); do \
-		$(BIN)/openwork sheet gallery/$$site/spec.toml --count 21 --out gallery/$$site; done
+	count=$$($(BIN)/openwork patterns --json | grep -c '"summary"'); for site in $(SITES); do \
+		$(BIN)/openwork sheet gallery/$$site/spec.toml --count $$count --out gallery/$$site; done
+	$(BIN)/python -m openwork.fill.catalogue README.md
+
+# One picture of every kind of output, made by the commands of README.md.
+pictures: $(READY) browser
 	$(BIN)/openwork draw gallery/harbour/spec.toml --strength --out out/strength
 	cp out/strength/stress.svg gallery/harbour/
 	$(BIN)/openwork family gallery/harbour/spec.toml --out out/family
 	cp out/family/family.svg gallery/harbour/
-	$(BIN)/python -m openwork.fill.catalogue README.md
+	$(BIN)/openwork sheet gallery/harbour/spec.toml --strength --out out/page
+	$(BIN)/openwork export gallery/harbour/spec.toml --to pdf --out out/template
+	$(BIN)/python -m tools.pictures out/page/sheet.html out/template/template.pdf gallery/harbour
 
 clean:
-	rm -rf $(VENV) out
+	rm -rf $(VENV) node_modules out

@@ -1,7 +1,7 @@
 """openwork draws, weighs and compares pierced chainrings before CAD.
 
 Units inside are mm, gram, newton, MPa (N/mm2) and radian; degrees only at the door.
-Axes of every drawing, seen from the front of the ring::
+Axes of every drawing, seen from the front of the ring:
 
               y
               |        . tooth band
@@ -15,9 +15,11 @@ Axes of every drawing, seen from the front of the ring::
        '.           .'
          '---------'
 
-Five names are all that a script or a notebook needs. ``load`` reads a spec, ``design`` makes its
-ring, ``sheet`` lays out variants of it, ``tune`` brings it on its mass, and ``family`` carries it
-over all tooth counts. In a notebook a ring shows itself as a picture, variants as a sheet.
+Six functions are all that a script or a notebook needs. ``load`` reads a spec, ``design`` makes its
+ring, ``figures`` measures it, ``sheet`` lays out variants of it, ``tune`` brings it on its mass,
+and ``family`` carries it over all tooth counts. In a notebook a ring shows itself as a picture,
+variants as a sheet. What can go wrong is a ``SpecError``, where the spec is wrong, or a
+``RuleError``, where a limit is broken; of these, ``OutOfReachError`` tells which masses can be had.
 
 >>> import openwork
 >>> spec = openwork.load("gallery/harbour/spec.toml", {"goal.teeth": [41, 43]})
@@ -40,14 +42,27 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from openwork.errors import RuleError as RuleError
+    from openwork.errors import SpecError as SpecError
     from openwork.explore.family.family import family as family
+    from openwork.explore.mass.out_of_reach import OutOfReachError as OutOfReachError
     from openwork.explore.mass.tune import tune as tune
     from openwork.measure.figures import figures as figures
     from openwork.render.choice import sheet as sheet
     from openwork.ring import design as design
     from openwork.spec.spec import load as load
 
-__all__ = ("design", "family", "load", "sheet", "tune")
+__all__ = (
+    "OutOfReachError",
+    "RuleError",
+    "SpecError",
+    "design",
+    "family",
+    "figures",
+    "load",
+    "sheet",
+    "tune",
+)
 
 _HOMES = {
     "load": "openwork.spec.spec",
@@ -56,11 +71,19 @@ _HOMES = {
     "family": "openwork.explore.family.family",
     "tune": "openwork.explore.mass.tune",
     "figures": "openwork.measure.figures",
+    "SpecError": "openwork.errors",
+    "RuleError": "openwork.errors",
+    "OutOfReachError": "openwork.explore.mass.out_of_reach",
 }
 
 
+def __dir__() -> list[str]:
+    """Return the public names; what else the module holds is its own."""
+    return [*__all__]
+
+
 def __getattr__(name: str) -> Any:
-    """Import a public function when it is first asked for, so that the package itself is light."""
+    """Import a public name when it is first asked for, so that the package itself is light."""
     if name not in _HOMES:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     return getattr(import_module(_HOMES[name]), name)

@@ -18,18 +18,21 @@ from openwork.errors import RuleError, SpecError
 # Kept here, and not asked of the commands, so that the help needs none of their imports.
 COMMANDS = {
     "new": "Write a commented spec to start from.",
+    "mount": "Find circle and angles of the bolts from distances taken with a caliper.",
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",
     "tune": "Turn one key of a spec until the ring weighs what was promised, to 0.05 g.",
     "family": "Carry the look of a ring over all tooth counts, each on the mass promised.",
     "alloys": "Compare one ring in every material: mass, strength, fatigue, safety.",
     "export": "Write the files for the shop, each read back and checked.",
-    "patterns": "List the pattern families, their parameters and ranges.",
+    "patterns": "List the patterns, their parameters and ranges.",
 }
 
 
 # Many small systems are solved, one process to a core: more threads each only stand in the way.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# Nothing else that is installed has a say in how a spec is checked; looking for it takes its time.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 
 class Broken(click.ClickException):
@@ -102,7 +105,3 @@ def _reason(error: OSError) -> str:
 @click.version_option(package_name="openwork", message="%(package)s %(version)s")
 def main() -> None:
     """Draw, weigh and compare pierced chainrings, from one small text file."""
-
-
-if __name__ == "__main__":
-    main()

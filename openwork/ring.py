@@ -8,7 +8,8 @@ from importlib import import_module
 import numpy as np
 
 from openwork.fill.finish import finished, repeated
-from openwork.fill.pattern import Pattern, completed
+from openwork.fill.parameters import completed
+from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
 from openwork.part.blank import Blank, blank
 from openwork.shape.contour import Contour
@@ -36,6 +37,11 @@ class Design:
     def sector(self) -> tuple[Contour, ...]:
         """The openings of one symmetry sector."""
         return self.openings[: len(self.openings) // self.site.fold]
+
+    @property
+    def contours(self) -> tuple[Contour, ...]:
+        """Every contour that bounds the metal: outline, inner edge, bolt holes, openings."""
+        return (self.blank.outline, *self.blank.holes, *self.openings)
 
     def __repr__(self) -> str:
         words = f"{self.spec.ring.teeth} teeth, {self.spec.pattern.name}"

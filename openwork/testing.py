@@ -1,11 +1,11 @@
-"""The contract every pattern family keeps, as a test class to inherit.
+"""The contract every pattern keeps, as a test class to inherit.
 
 In your own test file::
 
     from openwork.testing import PatternContract
 
     class TestMine(PatternContract):
-        family = "mine"
+        pattern = "mine"
 
 Everything is measured on the finished outlines, sampled finely, by other code than made them.
 """
@@ -63,9 +63,9 @@ def site_spec(site: str, **pattern: Any) -> Spec:
 
 
 @lru_cache(maxsize=256)
-def made(site: str, family: str, seed: int = 1) -> Design:
-    """Return the design of *family* with its own defaults on one of ``SITES``."""
-    return design(site_spec(site, name=family, seed=seed))
+def made(site: str, pattern: str, seed: int = 1) -> Design:
+    """Return the design of *pattern* with its own defaults on one of ``SITES``."""
+    return design(site_spec(site, name=pattern, seed=seed))
 
 
 def shapes(contours: tuple[Contour, ...]) -> Any:
@@ -82,18 +82,18 @@ def least_distance(some: Any, others: Any) -> float:
 
 @pytest.mark.parametrize("site", SITES)
 class PatternContract:
-    """What holds for ``family`` on every site."""
+    """What holds for ``pattern`` on every site."""
 
-    family: ClassVar[str]
+    pattern: ClassVar[str]
 
     def test_cuts_something(self, site: str) -> None:
         """A pattern that cuts nothing breaks no other rule."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         assert sum(area(one) for one in made_.openings) > 0.01 * np.pi * made_.site.outer**2
 
     def test_openings_are_simple(self, site: str) -> None:
         """No outline crosses itself, runs backwards or has a piece shorter than 0.05 mm."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         assert shapely.is_valid(shapes(made_.openings)).all()
         for one in made_.sector:
             assert area(one) > 0
@@ -102,14 +102,14 @@ class PatternContract:
 
     def test_ribs_are_kept(self, site: str) -> None:
         """The metal between any two openings is at least the rib."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         everything = shapes(made_.openings)
         sector = everything[: len(made_.sector)]
         assert least_distance(sector, everything) >= made_.site.rib - LENGTH
 
     def test_margins_are_kept(self, site: str) -> None:
         """Rim, hem and pads stay solid."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         place = made_.site
         sector = shapes(made_.sector)
         radius = np.hypot(*shapely.get_coordinates(list(sector)).T)
@@ -123,7 +123,7 @@ class PatternContract:
 
     def test_metal_stays_in_one_piece(self, site: str) -> None:
         """Taking the openings out of the blank leaves one polygon."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         ring = made_.blank
         blank = polygon(ring.outline, [ring.edge, *ring.bolts])
         metal = blank.difference(shapely.union_all(shapes(made_.openings)))
@@ -132,7 +132,7 @@ class PatternContract:
 
     def test_the_cutter_reaches_every_corner(self, site: str) -> None:
         """Opening by the cutter's radius takes nothing away."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         sector = shapes(made_.sector)
         radius = made_.site.corner * 0.999
         reached = shapely.buffer(
@@ -142,14 +142,14 @@ class PatternContract:
 
     def test_the_defaults_look_finished(self, site: str) -> None:
         """No leftover, no sliver, no corner, and no cell too narrow to cut."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         found = defects(made_.openings, made_.site)
         assert not any(found.values()), found
         assert not made_.dropped
 
     def test_a_turn_changes_nothing(self, site: str) -> None:
         """Turned by one symmetry sector, the openings fall on themselves."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         here = shapely.union_all(shapes(made_.openings))
         turned = tuple(rotated(one, made_.site.sector) for one in made_.openings)
         there = shapely.union_all(shapes(turned))
@@ -157,12 +157,12 @@ class PatternContract:
 
     def test_the_seed_decides(self, site: str) -> None:
         """The same seed gives the same design."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         assert design(made_.spec).openings == made_.openings
 
     def test_twice_the_size_is_four_times_the_area(self, site: str) -> None:
         """With every length doubled the openings are doubled."""
-        made_ = made(site, self.family)
+        made_ = made(site, self.pattern)
         place = made_.site
         lengths = ("inner", "outer", "circle", "pad", "blend", "rib", "corner")
         double: Site = dataclasses.replace(

@@ -1,11 +1,8 @@
-"""The pattern families, one module each; a module's name is its pattern's name.
+"""The patterns, one module each; a module's name is its pattern's name.
 
-Importing this package registers every family in ``openwork.fill.pattern.PATTERNS``.
+Importing a module registers its pattern in ``openwork.fill.registry.PATTERNS``.
 """
 
-from importlib import import_module
 from pkgutil import iter_modules
 
-for _module in iter_modules(__path__):
-    if not _module.name.startswith("_"):
-        import_module(f"{__name__}.{_module.name}")
+NAMES = tuple(one.name for one in iter_modules(__path__) if not one.name.startswith("_"))

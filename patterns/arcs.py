@@ -4,14 +4,18 @@ All slots of a ring have the same width and the metal between rows is the rib; e
 by two arcs and two half circles. A slot that meets a pad ends before it, as round as elsewhere.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 import shapely
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.fillings import Shapes
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import CHORD, Site
 from openwork.shape.contour import Contour, circle, polygon
 
@@ -31,15 +35,18 @@ CLEAR = 1e-3  # mm between a pad and the slot that ends there: chords stand for 
 class Arcs:
     """Concentric slots with round ends."""
 
-    rows: int = param(
-        2, low=1, high=3, help="slots across the web", choose=lambda site, _: _rows(site)
-    )
+    rows: int = param(2, low=1, high=3, help="slots across the web", suited=True)
     slots: int = param(
-        10, low=3, high=MOST, per_bolt=True, help="slots round the ring",
-        choose=lambda site, given: _slots(site, given["rows"]),
+        10, low=3, high=MOST, per_bolt=True, help="slots round the ring", suited=True
     )  # fmt: skip
     stagger: float = param(0.5, low=0, high=1, help="share of a slot that rows are shifted by")
     phase: str = param("node", choices=("node", "cell"), help="what stands on the bolt's radius")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return slots about as wide and as long as wanted."""
+        rows = given.get("rows", _rows(site))
+        return cls(**{"rows": rows, "slots": _slots(site, rows), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
         """Return the slots of one sector.

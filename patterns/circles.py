@@ -4,17 +4,21 @@ Holes grown by half a rib touch their neighbours in a log-polar hexagonal lattic
 the last row touch the rims. A hole that a pad would cut is made smaller, or left out.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 import shapely
 
 from openwork.errors import RuleError
+from openwork.fill.fillings import Shapes
 from openwork.fill.finish import NARROWEST
-from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, extent, phase_shift
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._hexrows import FEWEST, HexRows, tangent_share
+from openwork.patterns._kit.hexrows import FEWEST, HexRows, tangent_share
 from openwork.shape.contour import circle
 
 SMALLEST = 0.55  # of a row's holes: a hole made smaller than this for a pad is left out
@@ -28,11 +32,20 @@ class Circles:
     """Round holes in staggered rows."""
 
     columns: int = param(
-        40, low=FEWEST, high=fit.most_columns, per_bolt=True, help="holes round the ring",
-        choose=fit.columns,
-    )  # fmt: skip
-    rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", choose=fit.rows)
+        40,
+        low=FEWEST,
+        high=fit.most_columns,
+        per_bolt=True,
+        help="holes round the ring",
+        suited=True,
+    )
+    rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", suited=True)
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the rows and columns that suit *site*."""
+        return cls(**{**fit.suited(site, given), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
         """Return the holes of one sector."""

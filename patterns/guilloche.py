@@ -9,16 +9,17 @@ Turning and Mechanical Manipulation, vol. 5, 1884 (from memory).
 from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.fill.fit import chosen, multiples, options
+from openwork.fill.lattice import COMFORT, Lattice, Tile, tile, without_narrow_rims
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._biarc import SAGITTA, Complex, biarcs, without_repeats
-from openwork.patterns._fit import chosen, multiples, options
-from openwork.patterns._lattice import COMFORT, ROUGH, Tile, cells, tile, without_narrow_rims
 from openwork.shape.contour import Floats
 
 STEEPNESS = 2.5  # tangent of the angle from the ring at which waves cross the middle
@@ -26,56 +27,45 @@ MOST = 25  # crests of a wave
 HIGHEST = 8.0  # mm of web for every wave
 
 
-def _best(site: Site, given: Mapping[str, Any]) -> "Guilloche":
-    low, high = extent(site)
-    size = 8.5 + 0.2 * (site.outer - site.inner)
-    most = min(4, max(2, round((site.outer - site.inner) / HIGHEST)))
-
-    def cost(one: Guilloche) -> float:
-        steep = np.log((high - low) / 2 * one.lobes / STEEPNESS)
-        wide = np.log(site.middle * 2 * np.pi / one.columns / size)
-        return float(steep**2 + wide**2 + unevenness(site, one.columns) ** 2)
-
-    candidates = [
-        Guilloche(**{**given, "lobes": lobes, "strands": strands})
-        for lobes in options("lobes", given, multiples(3, site, 2 * size, MOST))
-        for strands in options("strands", given, range(2, most + 1))
-    ]
-    best: Guilloche = chosen(candidates, site, given, cost)
-    return best
-
-
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Guilloche:
+class Guilloche(Lattice):
     """Crossing sine waves, as on an engine-turned dial."""
 
     lobes: int = param(
-        10, low=3, high=MOST, per_bolt=True, help="crests of a wave round the ring",
-        choose=lambda site, given: _best(site, given).lobes,
-    )  # fmt: skip
-    strands: int = param(
-        3, low=2, high=4, help="waves", choose=lambda site, given: _best(site, given).strands
+        10, low=3, high=MOST, per_bolt=True, help="crests of a wave round the ring", suited=True
     )
+    strands: int = param(3, low=2, high=4, help="waves", suited=True)
     phase: str = param(
-        "cell", choices=("cell", "node"), help="what stands on the bolt's radius",
-        choose=lambda site, given: _best(site, given).phase,
-    )  # fmt: skip
+        "cell", choices=("cell", "node"), help="what stands on the bolt's radius", suited=True
+    )
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the waves that suit *site*."""
+        low, high = extent(site)
+        size = 8.5 + 0.2 * (site.outer - site.inner)
+        most = min(4, max(2, round((site.outer - site.inner) / HIGHEST)))
+
+        def cost(one: Self) -> float:
+            steep = np.log((high - low) / 2 * one.lobes / STEEPNESS)
+            wide = np.log(site.middle * 2 * np.pi / one.columns / size)
+            return float(steep**2 + wide**2 + unevenness(site, one.columns) ** 2)
+
+        candidates = [
+            cls(**{**given, "lobes": lobes, "strands": strands})
+            for lobes in options("lobes", given, multiples(3, site, 2 * size, MOST))
+            for strands in options("strands", given, range(2, most + 1))
+        ]
+        return chosen(((cost(one), one) for one in candidates), site, given)
 
     @property
     def columns(self) -> int:
         """Crossings on each circle."""
         return self.lobes * self.strands
 
-    def tiles(self, site: Site) -> list[Tile]:
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the cells of one column; those at the rims, behind the crests, only if wide."""
-        return self._tiles(site, SAGITTA)
-
-    def rough_tiles(self, site: Site) -> list[Tile]:
-        """Return the cells roughly drawn."""
-        return self._tiles(site, ROUGH * site.corner)
-
-    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
         width = 2 * np.pi / self.columns
         tiles = []
         for row in range(self.strands + 1):
@@ -101,8 +91,3 @@ class Guilloche:
         way = np.sign(x[1] - x[0])
         slope = np.sign(rows[1] - rows[0]) * self.lobes * (high - low) / 2 * np.sin(phase)
         return biarcs(*points, *(slope + 1j * way), sagitta=sagitta)
-
-    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
-        """Return the cells of one sector."""
-        del rng
-        return cells(self, site)

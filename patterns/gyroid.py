@@ -7,38 +7,41 @@ round it in the log-polar frame. Up to z = pi / 4 each x has two y: ribs that wa
 and at pi / 4 touch their neighbours in turn.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.fill.fit import Fit
+from openwork.fill.lattice import COMFORT, Lattice, Tile, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._biarc import SAGITTA, Complex, biarcs, without_repeats
-from openwork.patterns._fit import Fit
-from openwork.patterns._lattice import COMFORT, ROUGH, Tile, cells, tile
 from openwork.shape.contour import Floats
 
 PIECES = 3  # pairs of arcs along half a wave
 NEXT = 1e-5  # to a point beside another, for the direction there
-fit = Fit(family="gyroid", size=9.0, share=0.35, ratio=0.5)
+fit = Fit(size=9.0, share=0.35, ratio=0.5)
 
 
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Gyroid:
+class Gyroid(Lattice):
     """Waving openings: a slice through the gyroid."""
 
     height: float = param(
         1.0, low=0, high=1, help="of the slice; 0 makes long waves, 1 lets neighbours touch"
     )
     columns: int = param(
-        20, low=3, high=36, per_bolt=True, help="waves round the ring", choose=fit.columns
+        20, low=3, high=36, per_bolt=True, help="waves round the ring", suited=True
     )
-    rows: int = param(4, low=1, high=5, help="half waves across the web", choose=fit.rows)
+    rows: int = param(4, low=1, high=5, help="half waves across the web", suited=True)
     phase: str = param(
-        "node", choices=("node", "cell"), help="what stands on the bolt's radius", choose=fit.phase
+        "node", choices=("node", "cell"), help="what stands on the bolt's radius", suited=True
     )
 
     def ribs(self, x: Floats) -> Floats:
@@ -49,44 +52,44 @@ class Gyroid:
         first = np.arcsin(np.clip(reach, -1, 1))
         return np.array([first, np.pi - first]) - turn
 
-    def tiles(self, site: Site) -> list[Tile]:
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the waves that suit *site*."""
+        return fit.best(cls, site, given)
+
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the openings of one column, cut at necks the cutter does not pass with ease."""
-        return self._tiles(site, SAGITTA)
-
-    def rough_tiles(self, site: Site) -> list[Tile]:
-        """Return the openings roughly drawn."""
-        return self._tiles(site, ROUGH * site.corner)
-
-    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
         width = 2 * np.pi / self.columns
         shift = (self.phase == "cell") / 2
         neck = np.ptp(self.ribs(np.array([np.pi]))) / self.columns * site.inner
         passes = neck > site.rib + 2 * COMFORT * site.corner
-        tiles = []
-        for side, other in ((0, 1), (1, 0)):
+        spans = []
+        for side in (0, 1):
             cuts = [] if passes else [cut for cut in range(1 - side, self.rows, 2) if cut]
-            for start, stop in pairwise([0, *cuts, self.rows]):
-                there = self._rib(side, start, stop, site, sagitta)
-                back = self._rib(other, start, stop, site, sagitta)[::-1] + 1j * side * width
-                path = without_repeats(np.concatenate([there, back]))
-                corners = np.column_stack([path.real, path.imag / width + shift])
-                tiles.append(tile(corners, site, self.columns))
+            spans += [(side, *span) for span in pairwise([0, *cuts, self.rows])]
+        tiles = []
+        for (side, _, _), ribs in zip(spans, self._drawn(spans, site, sagitta), strict=True):
+            back = ribs[1 - side].ravel()[::-1] + 1j * side * width
+            path = without_repeats(np.concatenate([ribs[side].ravel(), back]))
+            corners = np.column_stack([path.real, path.imag / width + shift])
+            tiles.append(tile(corners, site, self.columns))
         return tiles
 
-    def _rib(self, side: int, start: int, stop: int, site: Site, sagitta: float) -> Complex:
-        """Return one rib between two multiples of pi in x, in the frame u + i v."""
+    def _drawn(
+        self, spans: list[tuple[int, int, int]], site: Site, sagitta: float
+    ) -> list[Complex]:
+        """Return both ribs (2, k, n), in the frame u + i v, of every span of multiples of pi."""
         low, high = extent(site)
 
         def frame(x: Floats) -> Complex:
             u = low + (high - low) * x / np.pi / self.rows
-            return np.asarray(u + 1j * self.ribs(x)[side] / self.columns)
+            return np.asarray(u + 1j * self.ribs(x) / self.columns)
 
-        x = np.pi * np.linspace(start, stop, PIECES * (stop - start) + 1)
-        starts, ends = frame(x[:-1]), frame(x[1:])
-        leaving, arriving = frame(x[:-1] + NEXT) - starts, ends - frame(x[1:] - NEXT)
-        return biarcs(starts, ends, leaving, arriving, sagitta=sagitta).ravel()
-
-    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
-        """Return the openings of one sector."""
-        del rng
-        return cells(self, site)
+        places = [np.pi * np.linspace(a, b, PIECES * (b - a) + 1) for _, a, b in spans]
+        x = np.concatenate([one[:-1] for one in places])
+        y = np.concatenate([one[1:] for one in places])
+        points = np.moveaxis(frame(np.array([x, y, x + NEXT, y - NEXT])), 0, 1)
+        starts, ends, after, before = points.reshape(4, -1)
+        curves = biarcs(starts, ends, after - starts, ends - before, sagitta=sagitta)
+        curves = curves.reshape(2, len(x), -1)
+        return np.split(curves, np.cumsum([len(one) - 1 for one in places])[:-1], axis=1)

@@ -6,17 +6,20 @@ rims and end on them. ``frame`` "flat" takes equal cells instead and lets the an
 Stiffness of hexagonal cells: Gibson and Ashby, Cellular Solids, 2nd ed. 1997.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import product
+from typing import Any, Self
 
 import numpy as np
 import shapely
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, extent, mapped, phase_shift
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._hexrows import FEWEST, PITCH, HexRows
+from openwork.patterns._kit.hexrows import FEWEST, PITCH, HexRows
 from openwork.shape.contour import Points
 
 WHOLE = 0.45  # of a hexagon: less of it in the wedge is filled
@@ -30,14 +33,23 @@ class Honeycomb:
     """Hexagonal cells in whole rows."""
 
     columns: int = param(
-        40, low=FEWEST, high=fit.most_columns, per_bolt=True, help="cells round the ring",
-        choose=fit.columns,
-    )  # fmt: skip
-    rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", choose=fit.rows)
+        40,
+        low=FEWEST,
+        high=fit.most_columns,
+        per_bolt=True,
+        help="cells round the ring",
+        suited=True,
+    )
+    rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", suited=True)
     phase: str = param("cell", choices=("cell", "node"), help="what stands on the bolt's radius")
     frame: str = param(
         "polar", choices=("polar", "flat"), help="cells that grow with the radius, or all equal"
     )
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the rows and columns that suit *site*."""
+        return cls(**{**fit.suited(site, given), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the hexagons of one sector."""

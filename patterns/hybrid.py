@@ -8,22 +8,24 @@ ornament on a square that stands on its corner, from -1 to 1 and -i to i.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Self
 
 import numpy as np
 import shapely
 
-from openwork.fill.finish import NARROWEST
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.fill.draft import Draft
+from openwork.fill.fit import multiples, options
+from openwork.fill.lattice import COMFORT, Lattice, Tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._biarc import SAGITTA, Complex, biarcs, without_repeats
-from openwork.patterns._fit import SPARE, multiples, options, roominess, spoilt
-from openwork.patterns._lattice import COMFORT, ROUGH, Tile, cells
 from openwork.shape.contour import circle, polygon
 
 PAST = 0.9  # ribs past a rim where cells end, for it to cut them exactly
 FEWEST, MOST = 3, 24  # strong spirals in each direction
+WIDE = 28.0  # mm of web from which on rays look better
 ROUND = 0.42  # radius of a wheel
 SAME = 1e-9
 TURNS = (1, 1j, -1, -1j)
@@ -54,37 +56,57 @@ ORNAMENTS = {
 
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Hybrid:
+class Hybrid(Lattice):
     """Strong crossed spirals with finer ornament between them."""
 
     ornament: str = param(
-        "diamonds", choices=tuple(ORNAMENTS), help="what fills the diamonds of the strong ribs",
-        choose=lambda site, _: "rays" if site.outer - site.inner > 28 else "diamonds",
-    )  # fmt: skip
+        "diamonds",
+        choices=tuple(ORNAMENTS),
+        help="what fills the diamonds of the strong ribs",
+        suited=True,
+    )
     strength: float = param(2.0, low=1, high=4, help="width of the strong ribs, in ribs")
     columns: int = param(
-        12, low=FEWEST, high=MOST, per_bolt=True, help="strong spirals in each direction",
-        choose=lambda site, given: _fitted(site, given).columns,
-    )  # fmt: skip
+        12,
+        low=FEWEST,
+        high=MOST,
+        per_bolt=True,
+        help="strong spirals in each direction",
+        suited=True,
+    )
     phase: str = param(
-        "node", choices=("node", "cell"), help="what stands on the bolt's radius",
-        choose=lambda site, given: _fitted(site, given).phase,
-    )  # fmt: skip
+        "node", choices=("node", "cell"), help="what stands on the bolt's radius", suited=True
+    )
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the most strong ribs that leave room for the cutter, in the phase for the pads."""
+        ornament = "rays" if site.outer - site.inner > WIDE else "diamonds"
+        values = {"ornament": ornament, **given}
+        strip = (values["strength"] - 1) * site.rib / 2
+        least = (site.rib / 2 + strip / 2 + COMFORT * site.corner) / ORNAMENTS[values["ornament"]][
+            1
+        ]
+        size = max(2 * least, (14 + 0.5 * (site.outer - site.inner)) * site.inner / site.middle)
+
+        def cost(columns: int) -> float:
+            width = 2 * np.pi * site.inner / columns
+            return float(np.log(width / size) ** 2 + unevenness(site, columns) ** 2)
+
+        counts = sorted(options("columns", given, multiples(FEWEST, site, size, MOST)), key=cost)
+        drafts = [Draft(cls(**{**values, "columns": count}), site) for count in counts]
+        roomy = next((one for one in drafts if one.lost == 0), drafts[0])
+        phase = min(options("phase", given, ("node", "cell")), key=roomy.spoilt.__getitem__)
+        one: Self = replace(roomy.lattice, phase=phase)
+        return one
 
     def rows(self, site: Site) -> int:
         """Return the half diamonds across the web that come nearest to 45 degrees."""
         low, high = extent(site)
         return max(1, round((high - low) * self.columns / np.pi))
 
-    def tiles(self, site: Site) -> list[Tile]:
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the ornament in the diamonds of one column."""
-        return self._tiles(site, SAGITTA)
-
-    def rough_tiles(self, site: Site) -> list[Tile]:
-        """Return the ornament roughly drawn."""
-        return self._tiles(site, ROUGH * site.corner)
-
-    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
         low, high = extent(site)
         width, half = 2 * np.pi / self.columns, (high - low) / self.rows(site)
         past = PAST * site.rib
@@ -110,26 +132,3 @@ class Hybrid:
                     z = np.log(shapely.get_coordinates(part.exterior)[:-1] @ np.array([1, 1j]))
                     tiles.append(np.column_stack([z.real, z.imag / width]))
         return tiles
-
-    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
-        """Return the cells of one sector."""
-        del rng
-        return cells(self, site)
-
-
-def _fitted(site: Site, given: Mapping[str, Any]) -> Hybrid:
-    """Return the most strong ribs that leave room for the cutter, and the phase that suits pads."""
-    strip = (given["strength"] - 1) * site.rib / 2
-    least = (site.rib / 2 + strip / 2 + COMFORT * site.corner) / ORNAMENTS[given["ornament"]][1]
-    size = max(2 * least, (14 + 0.5 * (site.outer - site.inner)) * site.inner / site.middle)
-
-    def cost(one: Hybrid) -> float:
-        width = 2 * np.pi * site.inner / one.columns
-        return float(np.log(width / size) ** 2 + unevenness(site, one.columns) ** 2)
-
-    counts = options("columns", given, multiples(FEWEST, site, size, MOST))
-    candidates = sorted((Hybrid(**{**given, "columns": n}) for n in counts), key=cost)
-    roomy = (one for one in candidates if roominess(one, site, NARROWEST + SPARE) == 1)
-    one = next(roomy, candidates[0])
-    turned = [replace(one, phase=phase) for phase in options("phase", given, ("node", "cell"))]
-    return min(turned, key=lambda it: spoilt(it, site))

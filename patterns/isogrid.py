@@ -5,37 +5,46 @@ nodes is shifted by half a column, so six ribs meet in each. Isogrid Design Hand
 CR-124075, revision A, 1973: triangles make a plate behave as an isotropic one.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA
+from openwork.fill.fit import Fit
+from openwork.fill.lattice import Lattice, Tile, bent, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._fit import Fit
-from openwork.patterns._lattice import Tile, bent, cells, tile
 
-fit = Fit(family="isogrid", size=8.0, share=0.45, ratio=np.sqrt(3) / 2)
+fit = Fit(size=8.0, share=0.45, ratio=np.sqrt(3) / 2)
 
 
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Isogrid:
+class Isogrid(Lattice):
     """Triangles in whole rows, six ribs to a node."""
 
     columns: int = param(
-        30, low=6, high=48, per_bolt=True, help="nodes round the ring", choose=fit.columns
+        30, low=6, high=48, per_bolt=True, help="nodes round the ring", suited=True
     )
-    rows: int = param(2, low=1, high=3, help="rows of triangles across the web", choose=fit.rows)
+    rows: int = param(2, low=1, high=3, help="rows of triangles across the web", suited=True)
     phase: str = param(
-        "node", choices=("node", "cell"), help="what stands on the bolt's radius", choose=fit.phase
+        "node", choices=("node", "cell"), help="what stands on the bolt's radius", suited=True
     )
 
-    def tiles(self, site: Site) -> list[Tile]:
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the triangles that suit *site*."""
+        return fit.best(cls, site, given)
+
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the triangles of one column: one on each side of every row."""
         levels = np.linspace(*extent(site), self.rows + 1)
-        drawn = bent(2 * np.pi / self.columns, levels[1] - levels[0])
+        drawn = bent(2 * np.pi / self.columns, levels[1] - levels[0], sagitta)
         tiles = []
         for row, (inner, outer) in enumerate(pairwise(levels)):
             x = row % 2 / 2 + (self.phase == "cell") / 2
@@ -49,8 +58,3 @@ class Isogrid:
                 ),
             ]
         return tiles
-
-    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
-        """Return the triangles of one sector."""
-        del rng
-        return cells(self, site)

@@ -5,33 +5,42 @@ second row of hexagons is shifted by half a column, so every rib runs on straigh
 nodes. The trihexagonal tiling is known as kagome since I. Syozi, Prog. Theor. Phys. 6, 1951.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA
+from openwork.fill.fit import Fit
+from openwork.fill.lattice import Lattice, Tile, bent, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._fit import Fit
-from openwork.patterns._lattice import Tile, bent, cells, tile
 
-fit = Fit(family="kagome", size=14.0, share=0.5, ratio=np.sqrt(3) / 4)
+fit = Fit(size=14.0, share=0.5, ratio=np.sqrt(3) / 4)
 
 
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Kagome:
+class Kagome(Lattice):
     """Hexagons and triangles, four ribs to a node."""
 
     columns: int = param(
-        20, low=6, high=40, per_bolt=True, help="hexagons round the ring", choose=fit.columns
+        20, low=6, high=40, per_bolt=True, help="hexagons round the ring", suited=True
     )
-    rows: int = param(2, low=1, high=6, help="half hexagons across the web", choose=fit.rows)
+    rows: int = param(2, low=1, high=6, help="half hexagons across the web", suited=True)
     phase: str = param(
-        "cell", choices=("cell", "node"), help="what stands on the bolt's radius", choose=fit.phase
+        "cell", choices=("cell", "node"), help="what stands on the bolt's radius", suited=True
     )
 
-    def tiles(self, site: Site) -> list[Tile]:
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the hexagons that suit *site*."""
+        return fit.best(cls, site, given)
+
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the hexagons and triangles of one column; half hexagons end on the rim."""
         u = np.linspace(*extent(site), self.rows + 1)
         outlines = []
@@ -45,10 +54,5 @@ class Kagome:
             top = u[low + 2]
             outlines.append([*foot, (top, x + 0.25), (top, x - 0.25), (u[low + 1], x - 0.5)])
             outlines.append([(u[low + 1], x + 0.5), (top, x + 0.75), (top, x + 0.25)])
-        drawn = bent(np.pi / self.columns, u[1] - u[0])
+        drawn = bent(np.pi / self.columns, u[1] - u[0], sagitta)
         return [tile(corners, site, self.columns, **drawn) for corners in outlines]
-
-    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
-        """Return the hexagons and triangles of one sector."""
-        del rng
-        return cells(self, site)

@@ -1,4 +1,4 @@
-"""Two families of logarithmic spirals that cross: the lightest net for pure torque.
+"""Two sets of logarithmic spirals that cross: the lightest net for pure torque.
 
 Lines at +45 and -45 degrees to the radius are the least-volume frame for a torque between two
 circles (A. G. M. Michell, The limits of economy of material in frame-structures, Phil. Mag. 1904).
@@ -7,12 +7,16 @@ the crossings land on both rims.
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, curve, extent, mapped, phase_shift
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 
 
@@ -32,13 +36,17 @@ class Michell:
     """Crossed logarithmic spirals, about 45 degrees to the radius."""
 
     columns: int = param(
-        30, low=6, high=60, per_bolt=True, help="spirals in each direction",
-        choose=lambda site, _: _columns(site),
+        30, low=6, high=60, per_bolt=True, help="spirals in each direction", suited=True
     )  # fmt: skip
     angle: float = param(
         45.0, low=30, high=60, help="wanted angle of the spirals to the radius, degrees"
     )
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return as many spirals as let the cutter in."""
+        return cls(**{"columns": _columns(site), **given})
 
     def rows(self, site: Site) -> int:
         """Return the half diamonds across the web that come nearest the wanted angle."""

@@ -10,16 +10,18 @@ become pairs of arcs. Needs the package ``noise``.
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any, TypeAlias
+from typing import Any, Self, TypeAlias
 
 import numpy as np
 from scipy.interpolate import RectBivariateSpline
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import Cells, completed, param, pattern
+from openwork.fill.biarc import Complex, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.parameters import completed, param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._biarc import Complex, biarcs, without_repeats
 from openwork.shape.contour import Points
 
 Push: TypeAlias = Callable[[Complex], Complex]
@@ -33,12 +35,11 @@ ALONG = 0.02  # of a wave, for the direction of a side
 FADE = 3.5  # pad radii from a bolt where the noise has its full strength
 
 
-# Families that are pushed, and the share of their own columns that leaves room for it.
+# Patterns that are pushed, and the share of their own columns that leaves room for it.
 LATTICES = {"honeycomb": 0.7, "bricks": 1.0, "isogrid": 0.9, "michell": 0.9}
 
 
-def _columns(site: Site, given: Mapping[str, Any]) -> int:
-    lattice = given["lattice"]
+def _columns(site: Site, lattice: str) -> int:
     own: int = vars(completed(lattice, {}, site))["columns"]
     share = round(LATTICES[lattice] * own / site.fold)
     return site.fold * min(MOST // site.fold, max(math.ceil(6 / site.fold), share))
@@ -54,14 +55,18 @@ def _waves(site: Site) -> int:
 class Noise:
     """A regular lattice pushed out of true by noise."""
 
-    lattice: str = param("honeycomb", choices=tuple(LATTICES), help="the family that is pushed")
+    lattice: str = param("honeycomb", choices=tuple(LATTICES), help="the pattern that is pushed")
     columns: int = param(
-        40, low=6, high=MOST, per_bolt=True, help="columns of the lattice", choose=_columns
+        40, low=6, high=MOST, per_bolt=True, help="columns of the lattice", suited=True
     )
-    waves: int = param(
-        3, low=2, high=12, help="waves of noise in one sector", choose=lambda site, _: _waves(site)
-    )
+    waves: int = param(3, low=2, high=12, help="waves of noise in one sector", suited=True)
     strength: float = param(0.8, low=0, high=1, help="how far corners move; 1 almost folds cells")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return fewer columns than the lattice has alone, and waves as long as the web asks."""
+        columns = _columns(site, given["lattice"])
+        return cls(**{"columns": columns, "waves": _waves(site), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the cells of one sector; raises RuleError without the package ``noise``."""

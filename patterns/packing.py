@@ -6,16 +6,20 @@ and pads and a rib apart. One half of a symmetry sector is filled and mirrored, 
 the bolts alike; where the bolts have no mirror line a whole sector is filled.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from openwork.fill.fillings import Shapes
 from openwork.fill.finish import NARROWEST
-from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.parameters import param
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._room import Complex, Mirrors, Obstacles, settled, walls
+from openwork.patterns._kit.hole_gaps import Complex, Mirrors, Obstacles, settled, walls
 from openwork.shape.contour import Contour, circle
 
 POINTS = 6000  # candidates for a centre in the part that is filled
@@ -33,12 +37,16 @@ class Packing:
     """Round holes of many sizes, fitted into each other's gaps."""
 
     largest: float = param(
-        0.7, low=0.2, high=1, help="radius of the largest hole, of half the width of the web",
-        choose=lambda site, _: _largest(site),
+        0.7, low=0.2, high=1, help="radius of the largest hole, of half the web", suited=True
     )  # fmt: skip
     smallest: float = param(
         0.2, low=0.05, high=1, help="radius of the smallest hole, of the largest"
     )
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return holes that suit the width of the web."""
+        return cls(**{"largest": _largest(site), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
         """Return the holes of one sector."""

@@ -7,16 +7,18 @@ their bellies. What is left between the ends of two petals is opened too, where 
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, Complex, biarcs, without_repeats
+from openwork.fill.draft import Draft
+from openwork.fill.fit import bounds, chosen, multiples, options
+from openwork.fill.lattice import Lattice, Tile, rim_side, roomy
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._biarc import SAGITTA, Complex, biarcs, without_repeats
-from openwork.patterns._fit import chosen, multiples, options
-from openwork.patterns._lattice import ROUGH, Tile, cells, rim_side, roomy
 from openwork.shape.contour import Floats
 
 # Where a petal is widest, as a share of the web, and the exponents of its inner and outer ends.
@@ -34,30 +36,37 @@ CLOSED = 0.08  # of a row of gaps the cutter does not fit in, against squared lo
 
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Petals:
+class Petals(Lattice):
     """Long openings side by side: petals, drops, leaves or slots."""
 
     shape: str = param("petal", choices=tuple(TEMPLATES), help="outline of a petal")
     sweep: float = param(0.0, low=-60, high=60, help="angle of the petals from the radius, degrees")
     gaps: str = param("open", choices=("open", "solid"), help="the gaps between the petals' ends")
     columns: int = param(
-        20, low=3, high=72, per_bolt=True, help="petals round the ring",
-        choose=lambda site, given: _fitted(site, given).columns,
-    )  # fmt: skip
+        20, low=3, high=72, per_bolt=True, help="petals round the ring", suited=True
+    )
     phase: str = param(
-        "cell", choices=("cell", "node"), help="what stands on the bolt's radius",
-        choose=lambda site, given: _fitted(site, given).phase,
-    )  # fmt: skip
+        "cell", choices=("cell", "node"), help="what stands on the bolt's radius", suited=True
+    )
 
-    def tiles(self, site: Site) -> list[Tile]:
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return petals about half as wide as the web, with as few closed gaps as may be."""
+        size = (5.0 + 0.5 * (site.outer - site.inner)) / np.cos(np.radians(given["sweep"]))
+
+        def closed(draft: Draft[Self]) -> float:
+            return CLOSED * (3 - len(draft.tiles)) * (draft.lattice.gaps == "open")
+
+        low, high = bounds(cls, "columns")
+        candidates = []
+        for columns in options("columns", given, multiples(low, site, size, high)):
+            width = np.log(2 * np.pi * site.middle / columns / size)
+            cost = float(width**2 + unevenness(site, columns) ** 2)
+            candidates.append((cost, cls(**{**given, "columns": columns})))
+        return chosen(candidates, site, given, closed)
+
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the petal of one column, and the gaps beside it that let the cutter in."""
-        return self._tiles(site, SAGITTA)
-
-    def rough_tiles(self, site: Site) -> list[Tile]:
-        """Return the petal and gaps roughly drawn."""
-        return self._tiles(site, ROUGH * site.corner)
-
-    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
         width = 2 * np.pi / self.columns
         (left, beside), (right, beneath) = self._sides(site, sagitta)
         beyond, below = beneath + 1j * width, right + 1j * width
@@ -104,24 +113,3 @@ class Petals:
         below = (1 - np.clip(1 - share / belly, 0, 1) ** inner) ** (1 / inner)
         above = (1 - np.clip((share - belly) / (1 - belly), 0, 1) ** outer) ** (1 / outer)
         return np.asarray(np.where(share < belly, below, above))
-
-    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
-        """Return the petals and gaps of one sector."""
-        del rng
-        return cells(self, site)
-
-
-def _fitted(site: Site, given: Mapping[str, Any]) -> Petals:
-    """Return petals about half as wide as the web, with as few closed gaps as may be."""
-    size = (5.0 + 0.5 * (site.outer - site.inner)) / np.cos(np.radians(given["sweep"]))
-
-    def cost(one: Petals) -> float:
-        width = np.log(2 * np.pi * site.middle / one.columns / size)
-        closed = (3 - len(one.rough_tiles(site))) * (one.gaps == "open")
-        return float(width**2 + unevenness(site, one.columns) ** 2 + CLOSED * closed)
-
-    limits = Petals.__dataclass_fields__["columns"].metadata
-    low, high = limits["low"], limits["high"]
-    counts = options("columns", given, multiples(low, site, size, high))
-    one: Petals = chosen((Petals(**{**given, "columns": n}) for n in counts), site, given, cost)
-    return one

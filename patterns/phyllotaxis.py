@@ -8,15 +8,19 @@ leaves its place to its neighbours, and those beside it move to the middle of th
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.lattice import comfortable
+from openwork.fill.parameters import param
 from openwork.fill.polar import mapped
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._lattice import comfortable
-from openwork.patterns._voronoi import relaxed, rounded, voronoi_cells
+from openwork.patterns._kit.voronoi import relaxed, rounded, voronoi_cells
 from openwork.shape.contour import Floats, Points
 
 DIVERGENCE = {"fibonacci": 137.50776405, "lucas": 99.50155958, "third": 77.95524407}  # degrees
@@ -35,11 +39,10 @@ def _cells(site: Site) -> int:
 @pattern
 @dataclass(frozen=True, kw_only=True)
 class Phyllotaxis:
-    """Cells on the two families of spirals of a seed head."""
+    """Cells on the two sets of spirals of a seed head."""
 
     cells: int = param(
-        80, low=12, high=160, per_bolt=True, help="seeds in the web",
-        choose=lambda site, _: _cells(site),
+        80, low=12, high=160, per_bolt=True, help="seeds in the web", suited=True
     )  # fmt: skip
     growth: float = param(
         1.0, low=0, high=1, help="power of the radius that the size of the cells follows"
@@ -51,6 +54,11 @@ class Phyllotaxis:
         "fibonacci", choices=tuple(DIVERGENCE), help="series of the counts of spirals"
     )
     hand: str = param("left", choices=("left", "right"), help="which way the seeds turn")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return as many seeds as suit the web."""
+        return cls(**{"cells": _cells(site), **given})
 
     def seeds(self, site: Site) -> Points:
         """Return the seeds (k, 2) of one head, innermost first, before the edges are evened."""

@@ -9,19 +9,21 @@ Rendering 2003. Here the strands lie in one plane.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, TypeAlias
+from typing import Any, Self, TypeAlias
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import chosen, multiples, options
+from openwork.fill.lattice import Lattice, Tile, cells_with_wide_rims, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._biarc import SAGITTA, biarcs, without_repeats
-from openwork.patterns._fit import chosen, multiples, options
-from openwork.patterns._lattice import ROUGH, Tile, cells_with_wide_rims, tile
 from openwork.shape.contour import Floats
 
-Lattice: TypeAlias = Floats  # rows and half columns
+Halves: TypeAlias = Floats  # (k, 4, 2): of strands, in rows and half columns
 
 APART = 0.42  # of half a column: how far aside of an opened crossing its strands turn
 PULL = 1.2  # length of a strand's tangent where it turns, against where it crosses
@@ -31,48 +33,49 @@ MOST = 20  # links round the ring
 ROW = 7.0  # mm of web that a strand needs
 
 
-def _best(site: Site, given: Mapping[str, Any]) -> "Plait":
-    low, high = extent(site)
-    size = 8.0 + 0.35 * (site.outer - site.inner)
-
-    def cost(one: Plait) -> float:
-        width = 2 * np.pi / one.columns
-        stretch = np.log((high - low) / one.strands / (SLOPE * width / 2))
-        wide = np.log(site.middle * width / size)
-        return float(stretch**2 + wide**2 + unevenness(site, one.columns) ** 2)
-
-    most = min(4, max(2, round((site.outer - site.inner) / ROW)))
-    candidates = [
-        Plait(**{**given, "turns": turns, "knots": knots, "strands": strands})
-        for turns in options("turns", given, (3, 2))
-        for knots in options("knots", given, multiples(3, site, turns * size, MOST))
-        for strands in options("strands", given, range(2, most + 1))
-    ]
-    best: Plait = chosen(candidates, site, given, cost)
-    return best
-
-
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Plait:
+class Plait(Lattice):
     """Plaited strands that turn at the rims and open into links."""
 
     turns: int = param(
-        3, low=1, high=4, help="crossings from link to link; 1 for a plait without links",
-        choose=lambda site, given: _best(site, given).turns,
-    )  # fmt: skip
+        3,
+        low=1,
+        high=4,
+        help="crossings from link to link; 1 for a plait without links",
+        suited=True,
+    )
     knots: int = param(
-        10, low=3, high=MOST, per_bolt=True, help="links round the ring",
-        choose=lambda site, given: _best(site, given).knots,
-    )  # fmt: skip
-    strands: int = param(
-        3, low=2, high=4, help="strands across the web",
-        choose=lambda site, given: _best(site, given).strands,
-    )  # fmt: skip
+        10, low=3, high=MOST, per_bolt=True, help="links round the ring", suited=True
+    )
+    strands: int = param(3, low=2, high=4, help="strands across the web", suited=True)
     phase: str = param(
-        "cell", choices=("cell", "node"), help="a link, or the middle between two, on the bolt",
-        choose=lambda site, given: _best(site, given).phase,
-    )  # fmt: skip
+        "cell",
+        choices=("cell", "node"),
+        help="a link, or the middle between two, on the bolt",
+        suited=True,
+    )
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the links that suit *site*."""
+        low, high = extent(site)
+        size = 8.0 + 0.35 * (site.outer - site.inner)
+        most = min(4, max(2, round((site.outer - site.inner) / ROW)))
+
+        def cost(one: Self) -> float:
+            width = 2 * np.pi / one.columns
+            stretch = np.log((high - low) / one.strands / (SLOPE * width / 2))
+            wide = np.log(site.middle * width / size)
+            return float(stretch**2 + wide**2 + unevenness(site, one.columns) ** 2)
+
+        candidates = [
+            cls(**{**given, "turns": turns, "knots": knots, "strands": strands})
+            for turns in options("turns", given, (3, 2))
+            for knots in options("knots", given, multiples(3, site, turns * size, MOST))
+            for strands in options("strands", given, range(2, most + 1))
+        ]
+        return chosen(((cost(one), one) for one in candidates), site, given)
 
     @property
     def columns(self) -> int:
@@ -84,15 +87,8 @@ class Plait:
         """Columns from link to link."""
         return self.turns
 
-    def tiles(self, site: Site) -> list[Tile]:
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the openings from one link to the next."""
-        return self._tiles(site, SAGITTA)
-
-    def rough_tiles(self, site: Site) -> list[Tile]:
-        """Return the openings roughly drawn."""
-        return self._tiles(site, ROUGH * site.corner)
-
-    def _tiles(self, site: Site, sagitta: float) -> list[Tile]:
         low, high = extent(site)
         half = np.pi / self.columns
         scale = np.array([(high - low) / self.strands, 1j * half])
@@ -113,7 +109,7 @@ class Plait:
 
 
 @lru_cache(maxsize=64)
-def _faces(turns: int, strands: int) -> list[Lattice]:
+def _faces(turns: int, strands: int) -> list[Halves]:
     """Return the halves of strands (k, 4, 2) round every opening from one link to the next.
 
     Of each its start, its end and its directions there, in rows and half columns; up the right
@@ -154,7 +150,7 @@ class _Weave:
                 if not self.opened(row - 1, column):
                     yield [row, row + 2] if self.opened(row + 1, column) else [row], column
 
-    def strand(self, row: int, column: int, way: int) -> Lattice:
+    def strand(self, row: int, column: int, way: int) -> Halves:
         """Return the halves (2, 4, 2) of the strand from a crossing to one in the next row.
 
         A cubic: across at a crossing, along the rim where it turns back, and outwards aside of a

@@ -5,15 +5,19 @@ crossed. One opening lies between two ribs; every rib has the same width along i
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.lattice import rim_side
+from openwork.fill.parameters import param
 from openwork.fill.polar import column_angle, extent, mapped, phase_shift, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._lattice import rim_side
 from openwork.shape.contour import Floats, Points
 
 WANTED = 20  # ribs round the ring, about
@@ -42,12 +46,16 @@ class Spokes:
     """Radial, swept or curved ribs from hem to rim."""
 
     count: int = param(
-        20, low=3, high=60, per_bolt=True, help="ribs round the ring",
-        choose=lambda site, _: _count(site),
+        20, low=3, high=60, per_bolt=True, help="ribs round the ring", suited=True
     )  # fmt: skip
     sweep: float = param(0.0, low=-65, high=65, help="angle of the ribs from the radius, degrees")
     hook: float = param(0.0, low=-1, high=1, help="curvature of the ribs; 0 for none")
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return about as many ribs as are wanted."""
+        return cls(**{"count": _count(site), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the gaps between the ribs of one sector."""

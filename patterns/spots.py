@@ -7,18 +7,22 @@ log-polar frame, where spots grow with the radius, on one half of a symmetry sec
 The cells are the Voronoi cells of the spots, with round corners.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 from scipy.fft import dct, dst, idct, idst
 from scipy.ndimage import maximum_filter
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.lattice import comfortable
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, mapped
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._lattice import comfortable
-from openwork.patterns._room import Mirrors
-from openwork.patterns._voronoi import relaxed, rounded, voronoi_cells
+from openwork.patterns._kit.hole_gaps import Mirrors
+from openwork.patterns._kit.voronoi import relaxed, rounded, voronoi_cells
 from openwork.shape.contour import Floats, Points
 
 FEED, MAKE, SPREAD = 0.1, 0.9, 13.0  # of the model; spots from a SPREAD of 9 to 20
@@ -38,12 +42,15 @@ def _rows(site: Site) -> int:
 class Spots:
     """Round cells, spread like the spots of a coat, mirrored at the bolts."""
 
-    rows: int = param(
-        2, low=1, high=5, help="spots across the web", choose=lambda site, _: _rows(site)
-    )
+    rows: int = param(2, low=1, high=5, help="spots across the web", suited=True)
     roundness: float = param(
         0.9, low=0, high=0.95, help="corner radius, of the radius of a cell's inscribed circle"
     )
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return as many rows as suit the web."""
+        return cls(**{"rows": _rows(site), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the cells of the spots of one sector."""

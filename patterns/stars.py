@@ -7,50 +7,59 @@ patterns from polygons in contact, Graphics Interface 2005. The rows are stretch
 log-polar frame; the first and the last end on the rims.
 """
 
+import cmath
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TypeAlias
+from typing import Any, Self, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import SAGITTA
+from openwork.fill.fillings import Cells
+from openwork.fill.fit import Fit
+from openwork.fill.lattice import Lattice, Tile, bent, cells_with_wide_rims, tile
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._fit import Fit
-from openwork.patterns._lattice import Tile, bent, cells_with_wide_rims, tile
 
 Complex: TypeAlias = NDArray[np.complex128]  # columns + i times columns, as in the plane
 
 HEIGHTS = {"squares": 1.0, "hexagons": np.sqrt(3) / 2}  # of a row, in columns
-fit = Fit(family="stars", size=9.0, share=0.3, ratio=1.0, angles=(66.0, 60.0, 54.0, 48.0))
+fit = Fit(size=9.0, share=0.3, ratio=1.0, angles=(66.0, 60.0, 54.0, 48.0))
 
 
 @pattern
 @dataclass(frozen=True, kw_only=True)
-class Stars:
+class Stars(Lattice):
     """Islamic stars on squares or hexagons."""
 
     grid: str = param("squares", choices=("squares", "hexagons"), help="the tiling of the stars")
     angle: float = param(
-        66.0, low=40, high=70, help="contact angle of ribs and sides, degrees", choose=fit.angle
+        66.0, low=40, high=70, help="contact angle of ribs and sides, degrees", suited=True
     )
     columns: int = param(
-        20, low=6, high=36, per_bolt=True, help="stars round the ring", choose=fit.columns
+        20, low=6, high=36, per_bolt=True, help="stars round the ring", suited=True
     )
-    rows: int = param(2, low=1, high=4, help="stars across the web", choose=fit.rows)
+    rows: int = param(2, low=1, high=4, help="stars across the web", suited=True)
     phase: str = param(
-        "cell", choices=("cell", "node"), help="what stands on the bolt's radius", choose=fit.phase
+        "cell", choices=("cell", "node"), help="what stands on the bolt's radius", suited=True
     )
 
-    def tiles(self, site: Site) -> list[Tile]:
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the stars that suit *site*."""
+        return fit.best(cls, site, given)
+
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the stars of one column, and the rosettes round the corners of its polygons."""
         low, high = extent(site)
         top = self.rows * HEIGHTS[self.grid]
         start = (self.phase == "node") / 2
-        drawn = bent(2 * np.pi / self.columns, (high - low) / self.rows)
+        drawn = bent(2 * np.pi / self.columns, (high - low) / self.rows, sagitta)
         tiles = []
         for one in _outlines(self.grid, self.rows, self.angle):
             corners = np.column_stack([low + (high - low) * one.imag / top, one.real + start])
@@ -71,9 +80,11 @@ def _outlines(grid: str, rows: int, angle: float) -> list[Complex]:
     for polygon in _polygons(grid, rows):
         middles, dents = _motif(polygon, np.radians(angle))
         found.append(np.stack([dents, middles], axis=1).ravel())
+        fans = np.stack([middles, dents, np.roll(middles, 1)], axis=1)
         for column in (-1, 0, 1):
-            for corner, *fan in zip(polygon, middles, dents, np.roll(middles, 1), strict=True):
-                corners[complex(np.round(corner + column, 9))].append([z + column for z in fan])
+            places = np.round(polygon + column, 9).tolist()
+            for corner, fan in zip(places, (fans + column).tolist(), strict=True):
+                corners[corner].append(fan)
     near = (corner for corner in corners if -0.25 < corner.real < 0.75)
     return [*found, *(_rosette(corner, corners[corner]) for corner in near)]
 
@@ -109,6 +120,6 @@ def _motif(polygon: Complex, angle: float) -> tuple[Complex, Complex]:
 
 def _rosette(corner: complex, fans: list[list[complex]]) -> Complex:
     """Return the outline round *corner*, given (middle, dent, middle) of every polygon there."""
-    fans = sorted(fans, key=lambda fan: float(np.angle(fan[1] - corner)))
+    fans = sorted(fans, key=lambda fan: cmath.phase(fan[1] - corner))
     whole = abs(fans[0][0] - fans[-1][2]) < 1e-9
     return np.array([*(z for fan in fans for z in fan[:2]), *([] if whole else [fans[-1][2]])])

@@ -8,17 +8,21 @@ spaced, as surfaces are parametrised (F. Kaelberer, M. Nieser, K. Polthier, Quad
 Graphics Forum 26, 2007).
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.biarc import Complex, biarcs, without_repeats
+from openwork.fill.fillings import Cells
+from openwork.fill.lattice import rim_side
+from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._biarc import Complex, biarcs, without_repeats
-from openwork.patterns._hem import Key, with_whole_edges
-from openwork.patterns._lattice import rim_side
-from openwork.patterns._levels import Levels
+from openwork.patterns._kit.short_cells import Key, with_whole_edges
+from openwork.patterns._kit.stress_lines import Levels
 from openwork.shape.contour import Points
 
 
@@ -39,10 +43,14 @@ class Truss:
     """Ribs along the principal stresses between rim and pads."""
 
     columns: int = param(
-        30, low=6, high=40, per_bolt=True, help="ribs of each family that start at the rim",
-        choose=lambda site, _: _columns(site),
+        30, low=6, high=40, per_bolt=True, help="ribs each way that start at the rim", suited=True
     )  # fmt: skip
     phase: str = param("node", choices=("cell", "node"), help="what stands on the bolt's radius")
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return as many ribs as suit the web."""
+        return cls(**{"columns": _columns(site), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the cells of one sector; those at the rim are cut in half by it."""

@@ -5,14 +5,18 @@ Least squares quantization in PCM, IEEE Trans. Inf. Theory 28, 1982); the seeds 
 sectors are their rotations. Fewer than ten steps leave slivers.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 
-from openwork.fill.pattern import Cells, param, pattern
+from openwork.fill.fillings import Cells
+from openwork.fill.lattice import comfortable
+from openwork.fill.parameters import param
+from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.patterns._lattice import comfortable
-from openwork.patterns._voronoi import grid, relaxed, voronoi_cells
+from openwork.patterns._kit.voronoi import grid, relaxed, voronoi_cells
 
 STEPS = 24
 
@@ -29,12 +33,16 @@ class Voronoi:
     """Even organic cells, the same in every sector."""
 
     cells: int = param(
-        60, low=8, high=160, per_bolt=True, help="cells in the web",
-        choose=lambda site, _: _cells(site),
+        60, low=8, high=160, per_bolt=True, help="cells in the web", suited=True
     )  # fmt: skip
     growth: float = param(
         0.5, low=-2, high=2, help="power of the radius that the size of the cells follows"
     )
+
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return as many cells as suit the web."""
+        return cls(**{"cells": _cells(site), **given})
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
         """Return the Voronoi cells of one sector's seeds."""

@@ -80,7 +80,7 @@ def sheet(
     key instead, the first across and the others down; a key without a dot is a parameter of the
     pattern. Raises SpecError for a name, a key or values that cannot be.
 
-    >>> from openwork.spec import from_toml
+    >>> from openwork.spec.spec import from_toml
     >>> spec = from_toml("[ring]\\nteeth = 32\\n[mount]\\ncircle = 80.0")
     >>> rings = sheet(spec, pattern="spokes", vary={"count": [15, 20], "web.rib": [2.0, 3.0]})
     >>> list(rings), len(rings["A2"].openings), rings["B1"].spec.web.rib

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import json
+import re
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -11,7 +12,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.spec.schema import SCHEMA, schema, text
 
 ROOT = Path(__file__).parents[1]
@@ -35,6 +36,7 @@ ORDER = [
     ["openwork"],
     ["openwork.commands"],
     ["openwork.cli"],
+    ["openwork.__main__"],
 ]
 RANKS = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
@@ -150,7 +152,7 @@ def test_a_face_shows_what_is_there() -> None:
     [
         ("openwork.part.pads", "from openwork.shape.tracing.corners import corners"),
         ("openwork.render.shop.dxf", "from openwork.render.sheet import caption"),
-        ("openwork.shape.parallel.offset", "def f():\n    import openwork.shape.gauging.samples"),
+        ("openwork.shape.parallel.offset", "def f():\n    import openwork.shape.gauging.ridges"),
     ],
 )
 def test_the_check_of_faces_can_fail(name: str, code: str) -> None:
@@ -207,6 +209,21 @@ def test_the_gallery_has_its_specs() -> None:
 @pytest.mark.parametrize("path", GALLERY, ids=lambda path: path.parent.name)
 def test_every_gallery_spec_passes_the_schema(path: Path) -> None:
     data = tomllib.loads(path.read_text("utf-8"))
-    for checked in (json.loads(SCHEMA.read_text("utf-8")), schema(families())):
+    for checked in (json.loads(SCHEMA.read_text("utf-8")), schema(patterns())):
         jsonschema.Draft202012Validator.check_schema(checked)
         jsonschema.validate(data, checked)
+
+
+def test_pre_commit_runs_what_make_check_runs() -> None:
+    make = (ROOT / "Makefile").read_text("utf-8")
+    hooks = (ROOT / ".pre-commit-config.yaml").read_text("utf-8")
+    (parts,) = re.findall(r"^check: (.*)$", make, re.M)
+    assert re.findall(r"entry: make (\w+)", hooks) == parts.split()
+
+
+def test_ci_runs_the_targets_of_the_makefile() -> None:
+    make = (ROOT / "Makefile").read_text("utf-8")
+    run = (ROOT / ".ci" / "run").read_text("utf-8")
+    targets = re.findall(r"^make (\w+)$", run, re.M)
+    assert targets == ["test", "check", "wheel", "sweep"]
+    assert all(re.search(rf"^{target}:", make, re.M) for target in targets)

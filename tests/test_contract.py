@@ -1,10 +1,9 @@
-"""Every registered family keeps the contract on every site; planted bad ones do not."""
+"""Every registered pattern keeps the contract on every site; planted bad ones do not."""
 
-import openwork.patterns  # noqa: F401 (registers the families)
-from openwork.fill.pattern import PATTERNS
+from openwork.fill.registry import patterns
 from openwork.testing import PatternContract
 
-for _name in sorted(PATTERNS):
+for _name in sorted(patterns()):
     globals()[f"Test{_name.title()}"] = type(
-        f"Test{_name.title()}", (PatternContract,), {"family": _name}
+        f"Test{_name.title()}", (PatternContract,), {"pattern": _name}
     )

@@ -10,7 +10,7 @@ import shapely
 import svgelements
 
 import openwork
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.measure.defects import defects
 from openwork.measure.limits import keep
 from openwork.render.drawing.recipe import recipe
@@ -70,8 +70,8 @@ def test_an_example_has_no_defects(folder: Path) -> None:
 
 
 @pytest.mark.parametrize("site", ["harbour", "quay", "breakwater", "lighthouse", "slipway", "buoy"])
-def test_every_family_is_clean_on_a_site_by_its_name_alone(site: str) -> None:
-    for name in families():
+def test_every_pattern_is_clean_on_a_site_by_its_name_alone(site: str) -> None:
+    for name in patterns():
         spec = openwork.load(GALLERY / site / "spec.toml", {"pattern.name": name})
         ring = openwork.design(spec)
         found = defects(ring.openings, ring.site)

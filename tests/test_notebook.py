@@ -1,4 +1,4 @@
-"""What a notebook shows, and the five names a script needs."""
+"""What a notebook shows, and the names a script needs."""
 
 from __future__ import annotations
 
@@ -161,10 +161,16 @@ def test_what_cannot_vary_is_refused(vary: dict[str, list[float]], words: str) -
         openwork.sheet(spec(), vary=vary)
 
 
-def test_five_names_are_public_and_nothing_is_imported_before_its_time() -> None:
-    assert sorted(openwork.__all__) == ["design", "family", "load", "sheet", "tune"]
+def test_the_front_door_shows_what_is_public_and_nothing_else() -> None:
+    functions = {"design", "family", "figures", "load", "sheet", "tune"}
+    errors = {"OutOfReachError", "RuleError", "SpecError"}
+    assert set(dir(openwork)) == set(openwork.__all__) == functions | errors
+    assert all(issubclass(getattr(openwork, name), Exception) for name in errors)
+
+
+def test_nothing_is_imported_before_its_time() -> None:
     code = (
-        "import sys, openwork\n"
+        "import sys, openwork\ndir(openwork)\n"
         "heavy = {'numpy', 'shapely', 'pydantic', 'click'}\n"
         "assert not heavy & set(sys.modules)\n"
         "assert all(callable(getattr(openwork, name)) for name in openwork.__all__)\n"

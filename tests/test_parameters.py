@@ -8,7 +8,8 @@ from functools import cache
 import pytest
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import families, parameter_faults
+from openwork.fill.parameters import parameter_faults
+from openwork.fill.registry import patterns
 from openwork.fill.site import site as open_site
 from openwork.measure.defects import defects
 from openwork.measure.figures import figures
@@ -34,7 +35,7 @@ def drawn(name: str, site: str, luck: random.Random) -> dict[str, float | int | 
     Counts round the ring are multiples of the order that the bolts of *site* leave.
     """
     values: dict[str, float | int | str] = {}
-    for field in dataclasses.fields(families()[name]):
+    for field in dataclasses.fields(patterns()[name]):
         meta = field.metadata
         if luck.random() < 0.5:
             continue
@@ -49,7 +50,7 @@ def drawn(name: str, site: str, luck: random.Random) -> dict[str, float | int | 
     return values
 
 
-@pytest.mark.parametrize("name", sorted(families()))
+@pytest.mark.parametrize("name", sorted(patterns()))
 def test_parameters_in_range_give_a_ring(name: str) -> None:
     luck = random.Random(name)
     refused = 0
@@ -97,7 +98,7 @@ def ring_with_room(name: str, luck: random.Random) -> Spec:
             return spec
 
 
-@pytest.mark.parametrize("name", sorted(families()))
+@pytest.mark.parametrize("name", sorted(patterns()))
 def test_what_is_left_out_suits_any_web_with_room(name: str) -> None:
     luck = random.Random(name)
     for _ in range(TRIES // 2):
@@ -107,7 +108,7 @@ def test_what_is_left_out_suits_any_web_with_room(name: str) -> None:
         assert not limits_broken(ring, figures(ring)), spec
 
 
-@pytest.mark.parametrize("name", sorted(families()))
+@pytest.mark.parametrize("name", sorted(patterns()))
 def test_bolts_without_any_symmetry_suit_every_family(name: str) -> None:
     table = {"ring": {"teeth": 44}, "mount": LOPSIDED, "pattern": {"name": name}}
     ring = design(Spec.model_validate(table))
@@ -158,7 +159,7 @@ def test_slanted_bricks_across_a_wide_web_have_smooth_ends() -> None:
 def corner(name: str, site: str, end: str) -> dict[str, float | int | str]:
     """Return every parameter of family *name* at the *end*, low or high, of its range."""
     values: dict[str, float | int | str] = {}
-    for field in dataclasses.fields(families()[name]):
+    for field in dataclasses.fields(patterns()[name]):
         meta = field.metadata
         if meta["choices"]:
             values[field.name] = meta["choices"][0 if end == "low" else -1]
@@ -172,7 +173,7 @@ def corner(name: str, site: str, end: str) -> dict[str, float | int | str]:
 
 
 @pytest.mark.parametrize("end", ["low", "high"])
-@pytest.mark.parametrize("name", sorted(families()))
+@pytest.mark.parametrize("name", sorted(patterns()))
 def test_at_the_ends_of_its_ranges_it_gives_a_ring_or_says_why_not(name: str, end: str) -> None:
     refusals = []
     for site in SITES:

@@ -11,7 +11,9 @@ import pytest
 GOOD = '''
 from dataclasses import dataclass
 import numpy as np
-from openwork.fill.pattern import Shapes, param, pattern
+from openwork.fill.fillings import Shapes
+from openwork.fill.parameters import param
+from openwork.fill.registry import pattern
 from openwork.shape.contour import circle
 
 @pattern
@@ -43,7 +45,7 @@ def installed(tmp_path: Path) -> dict[str, str]:
 
 
 def openwork(*words: str, env: dict[str, str], cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "openwork.cli", *words]
+    command = [sys.executable, "-m", "openwork", *words]
     return subprocess.run(command, env=env, cwd=cwd, capture_output=True, text=True, check=False)
 
 

@@ -5,9 +5,8 @@ import shapely
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-import openwork.patterns  # noqa: F401 (registers the families)
 from openwork.errors import RuleError, SpecError
-from openwork.fill.pattern import PATTERNS
+from openwork.fill.registry import patterns
 from openwork.ring import design
 from openwork.shape.contour import area, polygon
 from openwork.spec.spec import Spec
@@ -30,7 +29,7 @@ specs = st.builds(
     st.floats(1.0, 6.0),
     st.floats(7.2, 10.0),
     st.floats(1.0, 8.0),
-    st.sampled_from(sorted(PATTERNS)),
+    st.sampled_from(sorted(patterns())),
     st.integers(0, 2**32 - 1),
 )
 

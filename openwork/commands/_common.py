@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from openwork.errors import RuleError, SpecError
+from openwork.render.paper.tiles import PAPERS
 
 if TYPE_CHECKING:
     from openwork.spec.spec import Spec
@@ -61,11 +62,11 @@ def paper_option(function: F) -> F:
     """Add ``--paper``, the name of the paper of sheets."""
     return click.option(
         "--paper",
-        type=click.Choice(["A4", "A3", "Letter"], case_sensitive=False),
+        type=click.Choice(PAPERS, case_sensitive=False),
         default="A4",
         show_default=True,
         metavar="NAME",
-        help="A4, A3 or Letter, landscape.",
+        help=f"{', '.join(PAPERS[:-1])} or {PAPERS[-1]}, landscape.",
     )(function)
 
 

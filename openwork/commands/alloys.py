@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -23,6 +22,7 @@ from openwork.commands._common import (
     tell,
 )
 from openwork.commands._progress import tracked
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.explore.alloys import Alloy
@@ -67,9 +67,10 @@ def command(
         ring = openwork.design(base)
         keep(ring, openwork.figures(ring))
     making = alloys(ring, jobs=min(jobs or os.cpu_count() or 1, len(MATERIALS)))
-    found = [*tracked(making, len(MATERIALS), "materials")]
+    own = not isinstance(base.ring.material, str)
+    found = [*tracked(making, len(MATERIALS) + own, "materials")]
     costs = cost_indices(found)
-    listed = json.dumps(_plain(base, found, costs), indent=2, allow_nan=False) + "\n"
+    listed = as_text(_plain(base, found, costs))
     contents = {"alloys.svg": alloys_svg(base, found, paper=paper), "alloys.json": listed}
     paths = write_files(out_folder(out, spec), contents)
     if as_json:
@@ -99,7 +100,9 @@ def _summary(
         for one in found
     ]
     title = f"{spec.title}: mass in g, strength in MPa"
-    table(title, rows, heads=heads, left=1, bold=spec.ring.material)
+    table(
+        title, rows, heads=heads, left=1, bold=next(one.material.name for one in found if one.own)
+    )
     for line in _words(spec, found):
         click.echo(line)
     tell(paths, *_cautions(spec, found))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,6 +21,7 @@ from openwork.commands._common import (
     tell,
 )
 from openwork.errors import SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
@@ -100,7 +100,7 @@ def _listed(figures: Figures, strength: Strength | None) -> str:
     plain = figures.as_dict()
     if strength is not None:
         plain["strength"] = strength.as_dict()
-    return json.dumps(plain, indent=2, allow_nan=False) + "\n"
+    return as_text(plain)
 
 
 def _summary(

@@ -20,13 +20,13 @@ from openwork.commands._common import (
 )
 from openwork.errors import RuleError, SpecError
 from openwork.render.extras import demand
+from openwork.render.paper.tiles import PAPERS
+from openwork.render.shop.formats import FORMATS, VERSIONS, Choices
 
 if TYPE_CHECKING:
-    from openwork.render.shop.handover import Result
+    from openwork.render.shop.handover import File
 
-KNOWN = ("svg", "dxf", "step", "3mf", "stl", "pdf")
-PAPERS = ("A4", "A3", "Letter")
-VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
+DEFAULT = Choices()
 FINEST, COARSEST = 0.001, 1.0  # mm of a chord
 
 
@@ -37,7 +37,7 @@ FINEST, COARSEST = 0.001, 1.0  # mm of a chord
     "formats",
     required=True,
     metavar="FORMATS",
-    help=f"What to write, with commas between: {', '.join(KNOWN)}.",
+    help=f"What to write, with commas between: {', '.join(FORMATS)}.",
 )
 @set_option
 @out_option
@@ -45,21 +45,21 @@ FINEST, COARSEST = 0.001, 1.0  # mm of a chord
 @click.option(
     "--paper",
     type=click.Choice(PAPERS),
-    default="A4",
+    default=DEFAULT.paper,
     show_default=True,
     help="Paper of the template.",
 )
 @click.option(
     "--dxf-version",
     type=click.Choice(VERSIONS),
-    default="R2000",
+    default=DEFAULT.dxf_version,
     show_default=True,
     help="Version of the DXF.",
 )
 @click.option(
     "--chord",
     type=float,
-    default=0.01,
+    default=DEFAULT.chord,
     show_default=True,
     metavar="MM",
     help="Greatest distance of the chords of a mesh from their arcs; 3mf and stl.",
@@ -68,7 +68,7 @@ FINEST, COARSEST = 0.001, 1.0  # mm of a chord
     "--hole-clearance",
     "clearance",
     type=float,
-    default=0.0,
+    default=DEFAULT.clearance,
     show_default=True,
     metavar="MM",
     help="How much wider the bolt holes are printed; 3mf and stl.",
@@ -84,11 +84,11 @@ def command(
 ) -> None:
     """Write the files for the shop, each read back and checked.
 
-    SPEC is the ring's spec file. Written are ring.svg, ring.dxf, ring.step, ring.3mf, ring.stl
-    and template.pdf, as asked for, and handover.json with what a shop wants to know. A file that
-    does not pass its checks is not kept, the check is named, and earlier files stay whole.
+    SPEC is the ring's spec file. Written are the formats asked for, the PDF being a template at
+    1:1 to lay on the crank, and handover.json with what a shop wants to know. A file that does
+    not pass its checks is not kept, the check is named, and earlier files stay whole.
     """
-    names = formats_of(formats, KNOWN)
+    names = formats_of(formats, tuple(FORMATS))
     if not FINEST <= (chord := chosen["chord"]) <= COARSEST:
         raise SpecError(
             f"--chord {chord:g}: must be from {FINEST:g} to {COARSEST:g} mm; 0.01 works"
@@ -100,15 +100,15 @@ def command(
     from openwork.render.shop import handover
     from openwork.tables.caution import CAUTION
 
-    wanted = {name: handover.FORMATS[name] for name in names}
+    wanted = {name: FORMATS[name] for name in names}
     demand({name: (one.extra, one.needs) for name, one in wanted.items()})
-    choices = handover.Choices(**chosen)
+    choices = Choices(**chosen)
     with named(spec):
         ring = openwork.design(loaded(spec, changes))
         figures = openwork.figures(ring)
         keep(ring, figures)
         files = {
-            handover.FORMATS[name].name: handover.made(name, ring, figures, choices)
+            wanted[name].file: handover.made(name, ring, figures, choices)
             for name in tracked(names, len(names), "files")
         }
     note = handover.note(ring, figures, files, choices)
@@ -124,7 +124,7 @@ def command(
     click.echo(CAUTION)
 
 
-def _judged(found: tuple[bytes, Result] | None) -> str:
+def _judged(found: File | None) -> str:
     if found is None:
         return ""
     data, result = found

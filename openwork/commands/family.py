@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import importlib.util
-import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -28,6 +27,7 @@ from openwork.commands._common import (
 from openwork.commands._progress import tracked
 from openwork.errors import RuleError
 from openwork.render.extras import PAGES
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.explore.family.family import Family
@@ -71,7 +71,7 @@ def command(
     with named(spec):
         found = gathered(base, tracked(sizes(base, jobs=workers), count, "sizes"))
     contents = _sheets(found, paper) | dict(_folders(found, content(spec)))
-    listed = json.dumps(found.as_dict(), indent=2, allow_nan=False) + "\n"
+    listed = as_text(found.as_dict())
     folder = out_folder(out, spec)
     paths = write_files(folder, contents | {"family.json": listed})
     if as_json:
@@ -112,7 +112,7 @@ def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
     for size in family.made:
         assert size.design is not None
         assert size.figures is not None
-        figures = json.dumps(size.as_dict(), indent=2, allow_nan=False) + "\n"
+        figures = as_text(size.as_dict())
         yield f"{size.teeth}/spec.toml", rewritten(text, size.design.spec)
         yield f"{size.teeth}/ring.svg", ring_svg(size.design, size.figures)
         yield f"{size.teeth}/preview.svg", preview_svg(size.design)

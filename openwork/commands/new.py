@@ -20,7 +20,7 @@ def command(file: Path, force: bool, schema: bool) -> None:
     as it stands.
     """
     from openwork.files import write_files
-    from openwork.fill.pattern import families
+    from openwork.fill.registry import patterns
     from openwork.spec.schema import SCHEMA, text
     from openwork.spec.starter import template
 
@@ -29,6 +29,6 @@ def command(file: Path, force: bool, schema: bool) -> None:
     contents = {file.name: template()}
     if schema:
         contents[file.name] = f"#:schema {SCHEMA.name}\n{template()}"
-        contents[SCHEMA.name] = text(families())
+        contents[SCHEMA.name] = text(patterns())
     for path in write_files(file.parent, contents):
         click.echo(f"wrote {path}")

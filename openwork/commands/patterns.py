@@ -1,25 +1,26 @@
-"""``openwork patterns``: the families, their parameters and ranges."""
+"""``openwork patterns``: the patterns, their parameters and ranges."""
 
 from __future__ import annotations
 
 import dataclasses
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from openwork.errors import SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
-    from openwork.fill.catalogue import Family
+    from openwork.fill.catalogue import Entry
+    from openwork.tables.figure import Figure
 
 SAMPLE = "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = '{}'\n"
 
 
 @click.command("patterns")
 @click.argument("name", required=False)
-@click.option("--json", "as_json", is_flag=True, help="Print a list of families as JSON.")
+@click.option("--json", "as_json", is_flag=True, help="Print a list of patterns as JSON.")
 @click.option(
     "--figures", "figured", is_flag=True, help="Explain the figures of a ring instead, with units."
 )
@@ -30,26 +31,26 @@ SAMPLE = "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = '{}'\n"
     help="With NAME: write a drawing of it, NAME.svg, into this folder.",
 )
 def command(name: str | None, as_json: bool, figured: bool, out: Path | None) -> None:
-    """List the pattern families, their parameters and ranges.
+    """List the patterns, their parameters and ranges.
 
-    With NAME, that family alone and what its parameters mean. A parameter without a default is
+    With NAME, that pattern alone and what its parameters mean. A parameter without a default is
     chosen to suit the web when it is left out of the spec.
     """
     from openwork.fill.catalogue import catalogue
-    from openwork.fill.pattern import broken, family
+    from openwork.fill.registry import broken, pattern_named
 
     if figured:
         _explain(as_json)
         return
     if name is not None:
-        family(name)
+        pattern_named(name)
     elif out is not None:
         raise SpecError(
-            "--out: needs the NAME of a family to draw; `openwork patterns spokes` works"
+            "--out: needs the NAME of a pattern to draw; `openwork patterns spokes` works"
         )
     entries = [one for one in catalogue() if name in (None, one.name)]
     if as_json:
-        click.echo(json.dumps([dataclasses.asdict(one) for one in entries], indent=2))
+        click.echo(as_text([dataclasses.asdict(one) for one in entries]), nl=False)
     elif name is None:
         _list(entries)
     else:
@@ -60,17 +61,17 @@ def command(name: str | None, as_json: bool, figured: bool, out: Path | None) ->
         _draw(name, out, quiet=as_json)
 
 
-def _list(entries: list[Family]) -> None:
+def _list(entries: list[Entry]) -> None:
     from openwork.commands._table import table
 
     rows = (
         (one.name, one.kind, one.summary, ", ".join(p.name for p in one.parameters))
         for one in entries
     )
-    table(None, rows, heads=("family", "kind", "what it is", "parameters"))
+    table(None, rows, heads=("pattern", "kind", "what it is", "parameters"))
 
 
-def _describe(one: Family) -> None:
+def _describe(one: Entry) -> None:
     from openwork.commands._table import table
 
     click.echo(f"{one.name} ({one.kind}): {one.summary}")
@@ -90,18 +91,28 @@ def _describe(one: Family) -> None:
 
 def _explain(as_json: bool) -> None:
     from openwork.commands._table import table
-    from openwork.measure.figures import meanings
-    from openwork.strength.meaning import MEANING
+    from openwork.explore.variants.figure_rows import everything
 
-    plain = {name: (one["unit"], one["meaning"]) for name, one in meanings().items()}
-    strength = {f"strength.{name}": (one.unit, one.meaning) for name, one in MEANING.items()}
-    known = plain | strength
+    known = everything()
     if as_json:
-        listed = {name: {"unit": unit, "meaning": text} for name, (unit, text) in known.items()}
-        click.echo(json.dumps(listed, indent=2))
+        listed = {
+            name: {"unit": one.unit, "meaning": one.meaning} | _bias(one)
+            for name, one in known.items()
+        }
+        click.echo(as_text(listed), nl=False)
         return
-    rows = ((name, "" if unit == "1" else unit, text) for name, (unit, text) in known.items())
+    rows = (
+        (name, "" if one.unit == "1" else one.unit, "; ".join([one.meaning, *_bias(one).values()]))
+        for name, one in known.items()
+    )
     table(None, rows, heads=("figure", "unit", "meaning"))
+
+
+def _bias(one: Figure) -> dict[str, str]:
+    """Return how far a figure may be off, of those that say so."""
+    from openwork.strength.meaning import Meaning
+
+    return {"bias": one.bias} if isinstance(one, Meaning) else {}
 
 
 def _draw(name: str, out: Path, *, quiet: bool) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
@@ -26,6 +25,7 @@ from openwork.commands._common import (
 )
 from openwork.commands._progress import tracked
 from openwork.errors import RuleError, SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.explore.variants.variants import Entry, Variant
@@ -132,7 +132,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     contents |= {"sheet.html": page_html(base, entries), **picked}
     paths = write_files(out_folder(out, spec), contents)
     if as_json:
-        click.echo(json.dumps(_listed(entries), indent=2, allow_nan=False))
+        click.echo(as_text(_listed(entries)), nl=False)
     else:
         _summary(entries, paths)
     if all(entry.design is None for _, entry in entries):
@@ -145,7 +145,7 @@ def _rows(
     """Return the variants asked for, in rows."""
     from openwork.explore.variants.axes import varied
     from openwork.explore.variants.balanced import balanced
-    from openwork.fill.pattern import family as known
+    from openwork.fill.registry import pattern_named as known
 
     if family is not None:
         known(family)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,6 +19,7 @@ from openwork.commands._common import (
     tell,
 )
 from openwork.errors import RuleError, SpecError
+from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.explore.mass.tune import Tuned
@@ -75,7 +74,7 @@ def command(
     text = rewritten(content(spec), found.spec)
     paths = write_files(out_folder(out, spec), {spec.name: text})
     if as_json:
-        click.echo(json.dumps(_plain(found, figures), indent=2, allow_nan=False))
+        click.echo(as_text(_plain(found, figures)), nl=False)
     else:
         _summary(base, found, figures, paths)
 
@@ -85,8 +84,8 @@ def _plain(found: Tuned, figures: Figures) -> dict[str, Any]:
         "key": found.key,
         "before": found.before,
         "value": found.value,
-        "mass_before": None if math.isnan(found.mass_before) else round(found.mass_before, 4),
-        "mass": round(found.mass, 4),
+        "mass_before": found.mass_before,
+        "mass": found.mass,
         "tried": found.tried,
         "figures": figures.as_dict(),
     }

@@ -12,10 +12,12 @@ from openwork.errors import RuleError
 from openwork.explore.parallel import mapped
 from openwork.explore.strength_of import strength_of
 from openwork.measure.figures import mass
-from openwork.part.material import MATERIALS, Material
+from openwork.part.material import MATERIALS, Material, OwnMaterial
+from openwork.part.material_name import material as material_of
 from openwork.ring import Design
 from openwork.spec.spec import changed
 from openwork.strength.result import Strength, Stress
+from openwork.tables.plain import plain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,40 +54,46 @@ class Alloy:
 
     def as_dict(self) -> dict[str, Any]:
         """Return plain values for JSON; what is not published or not known is null."""
-        plain = dataclasses.asdict(self.material)
+        found = dataclasses.asdict(self.material)
         for name in ("yield_strength", "fatigue", "fatigue_cycles"):
-            plain[name] = plain[name] or None
-        return {
-            **plain,
+            found[name] = found[name] or None
+        known = {
+            **found,
             "own": self.own,
-            "mass": round(self.mass, 4),
-            "cost": None if self.cost is None else round(self.cost, 4),
-            "static_safety": _rounded(self.static_safety),
-            "fatigue_safety": _rounded(self.fatigue_safety),
-            "stiffness": None if self.strength is None else _rounded(self.strength.plane.stiffness),
+            "mass": self.mass,
+            "cost": self.cost,
+            "static_safety": self.static_safety,
+            "fatigue_safety": self.fatigue_safety,
+            "stiffness": None if self.strength is None else self.strength.plane.stiffness,
             "reason": self.reason,
         }
+        return {key: plain(value) for key, value in known.items()}
 
 
 def alloys(ring: Design, *, jobs: int = 1) -> Iterator[Alloy]:
-    """Yield *ring* in every material, by *jobs* processes, in the order of ``MATERIALS``."""
-    yield from mapped(partial(alloy, ring), MATERIALS, jobs=jobs)
+    """Yield *ring* in every material, by *jobs* processes, in the order of ``MATERIALS``.
+
+    A material of the spec's own comes first.
+    """
+    given = ring.spec.ring.material
+    own = [] if isinstance(given, str) else [given]
+    yield from mapped(partial(alloy, ring), [*own, *MATERIALS], jobs=jobs)
 
 
-def alloy(ring: Design, name: str) -> Alloy:
-    """Return *ring* in the material *name*."""
-    material = MATERIALS[name]
+def alloy(ring: Design, given: str | OwnMaterial) -> Alloy:
+    """Return *ring* in the material *given*."""
+    material = material_of(given)
     other = dataclasses.replace(
         ring,
-        spec=changed(ring.spec, {"ring.material": name}),
+        spec=changed(ring.spec, {"ring.material": _plain(given)}),
         blank=dataclasses.replace(ring.blank, material=material),
     )
-    price = ring.spec.prices.by_name.get(name)
+    price = ring.spec.prices.by_name.get(material.name)
     weight = mass(other)
     found = partial(
         Alloy,
         material=material,
-        own=ring.spec.ring.material == name,
+        own=ring.spec.ring.material == given,
         mass=weight,
         cost=None if price is None else price * weight / 1000,
     )
@@ -93,6 +101,10 @@ def alloy(ring: Design, name: str) -> Alloy:
         return found(strength=strength_of(other, compare=False))
     except RuleError as fault:
         return found(reason=str(fault))
+
+
+def _plain(given: str | OwnMaterial) -> object:
+    return given if isinstance(given, str) else given.model_dump()
 
 
 def cost_indices(found: Sequence[Alloy]) -> dict[str, float]:
@@ -104,7 +116,3 @@ def cost_indices(found: Sequence[Alloy]) -> dict[str, float]:
     own = [one.cost for one in found if one.own and one.cost is not None]
     base = own[0] if own else min(priced.values(), default=1.0)
     return {name: 100 * cost / base for name, cost in priced.items()}
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else float(f"{value:.4g}")

@@ -1,3 +1,6 @@
-"""Opening the web: the site, the pattern protocol, and the one finisher."""
+"""Opening a web: the site, what patterns propose, how their parameters suit it, the finisher."""
 
-__all__ = ["catalogue", "finish", "pattern", "polar", "site"]
+__all__ = (
+    "biarc", "catalogue", "draft", "fillings", "finish", "fit", "lattice", "nearness", "parameters",
+    "polar", "registry", "site",
+)  # fmt: skip

@@ -1,4 +1,4 @@
-"""What there is to choose from: the pattern families, their kinds and their parameters."""
+"""What there is to choose from: the patterns, their kinds and their parameters."""
 
 from __future__ import annotations
 
@@ -10,11 +10,12 @@ import typing
 from dataclasses import dataclass
 from pathlib import Path
 
-from openwork.fill.pattern import Pattern, Value, families
+from openwork.fill.parameters import Value
+from openwork.fill.registry import Pattern, patterns
 
 MARKS = (
-    "<!-- families: written by python -m openwork.fill.catalogue -->",
-    "<!-- end of families -->",
+    "<!-- patterns: written by python -m openwork.fill.catalogue -->",
+    "<!-- end of patterns -->",
 )
 
 
@@ -39,8 +40,8 @@ class Parameter:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Family:
-    """A pattern family: name, kind of filling, one line, parameters."""
+class Entry:
+    """A pattern: name, kind of filling, one line, parameters."""
 
     name: str
     kind: str
@@ -48,16 +49,16 @@ class Family:
     parameters: tuple[Parameter, ...]
 
 
-def catalogue() -> tuple[Family, ...]:
-    """Return all families by name."""
-    return tuple(_entry(name, families()[name]) for name in sorted(families()))
+def catalogue() -> tuple[Entry, ...]:
+    """Return all patterns by name."""
+    return tuple(_entry(name, patterns()[name]) for name in sorted(patterns()))
 
 
-def _entry(name: str, cls: type[Pattern]) -> Family:
+def _entry(name: str, cls: type[Pattern]) -> Entry:
     returned = typing.get_type_hints(cls.__call__).get("return")
     kind = getattr(returned, "__name__", "any").lower()
     summary = (inspect.getdoc(cls) or "").partition("\n")[0].removesuffix(".")
-    return Family(name=name, kind=kind, summary=summary, parameters=_parameters(cls))
+    return Entry(name=name, kind=kind, summary=summary, parameters=_parameters(cls))
 
 
 def _parameters(cls: type[Pattern]) -> tuple[Parameter, ...]:
@@ -68,7 +69,7 @@ def _parameters(cls: type[Pattern]) -> tuple[Parameter, ...]:
             low=_finite(field.metadata["low"]),
             high=_finite(field.metadata["high"]),
             choices=field.metadata["choices"],
-            default=None if field.metadata["choose"] else typing.cast("Value", field.default),
+            default=None if field.metadata["suited"] else typing.cast("Value", field.default),
             per_bolt=field.metadata["per_bolt"],
         )
         for field in dataclasses.fields(cls)
@@ -80,13 +81,13 @@ def _finite(value: float) -> float | None:
 
 
 def markdown() -> str:
-    """Return the table of families for the README, with the picture of each in the gallery."""
+    """Return the table of patterns for the README, with the picture of each in the gallery."""
     rows = [
         f"| ![{one.name}](gallery/{one.name}/preview.svg) | **{one.name}** | {one.summary} "
         f"| {', '.join(parameter.name for parameter in one.parameters)} |"
         for one in catalogue()
     ]
-    head = ["| | family | what it is | parameters |", "|---|---|---|---|"]
+    head = ["| | pattern | what it is | parameters |", "|---|---|---|---|"]
     return "\n".join(head + rows) + "\n"
 
 

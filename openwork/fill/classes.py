@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from openwork.shape.contour import Contour, Floats, Points, mirrored, rotated
 from openwork.shape.tracing.known_circles import ON, Circle, centres_and_radii
 
-SAME = 3e-4  # mm vertices of copies may lie apart: where a chord was cut in place of its arc
+SAME_COPY = 3e-4  # mm vertices of copies may lie apart: where a chord was cut in place of its arc
 
 Complex = NDArray[np.complex128]
 
@@ -91,20 +91,20 @@ def _off(z: Complex, circles: Complex, radii: Floats) -> Floats:
 def _copy(known: _Outline, here: _Outline, circles: Complex, radii: Floats) -> Copy | None:
     """Return how the outline *here* comes from *known*, if it does."""
     reach = np.abs(known.vertices).mean() - np.abs(here.vertices).mean()
-    if abs(reach) > SAME or abs(known.area - here.area) > SAME * here.length:
+    if abs(reach) > SAME_COPY or abs(known.area - here.area) > SAME_COPY * here.length:
         return None
     place = here.vertices.mean()
     for vertices, bound, mirror in (
         (known.vertices, known.bound, False),
         (known.vertices.conj()[::-1], known.bound.conj(), True),
     ):
-        if min(abs(place), abs(vertices.mean())) < SAME:
+        if min(abs(place), abs(vertices.mean())) < SAME_COPY:
             continue
         angle = float(np.angle(place / vertices.mean()))
         turned = vertices * np.exp(1j * angle)
         start = int(np.argmin(np.abs(turned - here.vertices[0])))
-        if np.abs(np.roll(turned, -start) - here.vertices).max() > SAME:
+        if np.abs(np.roll(turned, -start) - here.vertices).max() > SAME_COPY:
             continue
-        if _off(bound * np.exp(1j * angle), circles, radii).max(initial=0.0) < SAME:
+        if _off(bound * np.exp(1j * angle), circles, radii).max(initial=0.0) < SAME_COPY:
             return Copy(known.number, angle, mirror)
     return None

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 
-import contourpy
 import numpy as np
 import shapely
 
-from openwork.fill.pattern import Field
+from openwork.fill.fillings import Field
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
 
@@ -19,6 +18,8 @@ def field_polygons(field: Field, site: Site) -> list[shapely.Polygon]:
     The field is sampled over three sectors; what touches the window's sides is a copy of
     something whole in its middle.
     """
+    import contourpy  # noqa: PLC0415 (only fields need it)
+
     reach = (0.0, site.sector)
     margin = min(site.sector, math.pi)
     angles = _steps(reach[0] - margin, reach[1] + margin, field.spacing / site.middle)

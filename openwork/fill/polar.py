@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
 
+SAME = 1e-9  # radians between two directions that are one
 MOST_STRETCH = 0.12  # |ln| of the cell proportion beyond which a stretched row shows
 
 
@@ -62,13 +63,15 @@ def column_angle(site: Site, columns: int) -> Callable[[ArrayLike], Floats]:
 
 def unevenness(site: Site, columns: int) -> float:
     """Return the logarithm of the widest over the narrowest column; 0 for evenly spaced bolts."""
+    if site.even:
+        return 0.0
     widths = np.divide(*(np.diff(knots) for knots in _column_knots(site, columns)[::-1]))
     return float(np.log(widths.max() / widths.min()))
 
 
 def _column_knots(site: Site, columns: int) -> tuple[Floats, Floats]:
     """Return the column numbers at the bolts of one sector and its end, and their angles."""
-    angles = np.array([*(a for a in site.bolts if a < site.sector - 1e-9), site.sector])
+    angles = np.array([*(a for a in site.bolts if a < site.sector - SAME), site.sector])
     per_sector = columns // site.fold
     share = angles / site.sector * per_sector
     numbers = np.round(share)

@@ -17,7 +17,7 @@ from openwork.shape.contour import Contour, Points, circle, polygon
 from openwork.tables.table import Table
 
 LAND = 0.05  # mm of flat metal, at least, that bevels leave between them
-SAME = 1e-6  # mm between lengths that are one
+SAME_LENGTH = 1e-6  # mm between lengths that are one
 CHORD = 2e-4  # mm between the room's arcs and the chords that stand for them
 
 
@@ -38,7 +38,8 @@ class Site:
     """The annulus between hem and rim less the pads, and its limits.
 
     ``inner`` and ``outer`` are its radii, ``circle`` the radius of the bolt circle, ``bolts`` the
-    bolt angles, ``fold`` the order of its rotational symmetry; mm and radians.
+    bolt angles from the first bolt, ``fold`` the order of its rotational symmetry; mm and radians.
+    What fills it is drawn with that bolt on +x and then turned by ``turn``.
     """
 
     inner: float
@@ -50,11 +51,17 @@ class Site:
     blend: float
     rib: float
     corner: float
+    turn: float = 0.0
 
     @property
     def sector(self) -> float:
         """Angle of one symmetry sector, radians."""
         return 2 * math.pi / self.fold
+
+    @property
+    def even(self) -> bool:
+        """Whether the bolts stand at even distances."""
+        return len(self.bolts) == self.fold
 
     @property
     def middle(self) -> float:
@@ -109,7 +116,7 @@ def site(blank: Blank, web: Web) -> Site:
         faults.append(
             f"the web is {max(outer - inner, 0):.2f} mm wide between hem and rim (radii "
             f"{inner:.2f} and {outer:.2f} mm): an opening needs at least "
-            f"{2 * web.corner + 0.5:g} mm; more teeth, a larger bore, or a smaller rim, hem or "
+            f"{2 * web.corner + 0.5:g} mm; more teeth, a smaller bore, or a smaller rim, hem or "
             "corner makes room"
         )
     faults += _bevel_faults(blank, web)
@@ -119,7 +126,8 @@ def site(blank: Blank, web: Web) -> Site:
         inner=inner,
         outer=outer,
         fold=mount.fold,
-        bolts=mount.bolt_angles,
+        bolts=mount.arm_angles,
+        turn=math.radians(mount.turn),
         circle=mount.circle / 2,
         pad=mount.pad,
         blend=mount.blend,
@@ -130,17 +138,16 @@ def site(blank: Blank, web: Web) -> Site:
 
 def _bevel_faults(blank: Blank, web: Web) -> list[str]:
     mount, bevel = blank.mount, web.bevel
-    hole = mount.counterbore.diameter if mount.counterbore else mount.hole
     room = {
         f"on a rib of {web.rib:g} mm": web.rib / 2,
         f"inside a plate of {blank.plate:g} mm": blank.plate / 2,
         f"the inner edge across a hem of {web.hem:g} mm": web.hem,
-        f"what is bored for a bolt in a pad of {mount.pad:g} mm": mount.pad - hole / 2,
+        f"what is bored for a bolt in a pad of {mount.pad:g} mm": mount.pad - mount.widest / 2,
     }
     return [
         f"web.bevel {bevel:g} mm: bevels would meet {where}; {_below(most)} works"
         for where, most in room.items()
-        if bevel > max(most - LAND, 0) + SAME
+        if bevel > max(most - LAND, 0) + SAME_LENGTH
     ]
 
 

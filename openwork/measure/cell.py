@@ -11,7 +11,8 @@ import numpy as np
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
 from openwork.ring import Design
-from openwork.shape.contour import area, centroid, sampled
+from openwork.shape.contour import area, as_complex, centroid, sampled
+from openwork.tables.figure import figure
 
 ROWS = "rows"  # what families call their rows across the web
 CHORD = 0.005  # mm: extents need be no finer
@@ -19,10 +20,10 @@ CHORD = 0.005  # mm: extents need be no finer
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cell:
-    """``size`` is the side of a square as large, mm; ``proportion`` the height over the width."""
+    """A cell of a pattern."""
 
-    size: float
-    proportion: float
+    size: float = figure("mm", "side of a square as large as a cell", label="cell size")
+    proportion: float = figure("1", "height of a cell over its width", label="cell proportion")
 
 
 def cell(design: Design) -> Cell:
@@ -65,7 +66,7 @@ def column_count(pattern: Any) -> int | None:
 
 def _extents(opening: Any) -> tuple[float, float]:
     """Return the extents of *opening* along the radius and round the ring, mm."""
-    z = sampled(opening, CHORD) @ np.array([1, 1j])
+    z = as_complex(sampled(opening, CHORD))
     middle = complex(*centroid(opening))
     radius, angle = np.abs(z), np.angle(z / middle)
     return float(np.ptp(radius)), float(np.ptp(angle)) * abs(middle)

@@ -12,9 +12,12 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.fill.finish import crowded
+from openwork.fill.nearness import crowded
 from openwork.fill.site import Site
-from openwork.shape.contour import Contour, Floats, area, centroid, is_circle, polygon
+from openwork.shape.contour import Contour, Floats, is_circle, rotated
+from openwork.shape.gauging.integrals import integrals
+from openwork.shape.gauging.samples import polygons
+from openwork.tables.figure import Figure
 
 SMALL = 0.4  # of the openings at its radius: less looks like a leftover
 TRIMMED = 0.5  # of the openings at its radius: less, beside a pad, looks cut off
@@ -27,6 +30,14 @@ THIN = 0.01  # mm by which a rib is seen to be thinner than it should
 CHORD = 1e-3  # mm between an arc and the chords that stand for it
 ON = 1e-3  # mm within which an outline lies on a pad
 
+DEFECTS = {
+    "fragments": Figure("", "openings much smaller than others at their radius", better=-1),
+    "trimmed": Figure("", "openings that a pad leaves less than half as large", better=-1),
+    "slivers": Figure("", "openings hardly wider than the cutter", better=-1),
+    "kinks": Figure("", "corners in the outlines of openings", better=-1),
+    "thin_ribs": Figure("", "openings nearer to another than the rib", better=-1),
+}
+
 
 def defects(openings: Sequence[Contour], site: Site) -> dict[str, int]:
     """Return how many faults one sector of the *openings* of a ring has.
@@ -38,7 +49,7 @@ def defects(openings: Sequence[Contour], site: Site) -> dict[str, int]:
     """
     sector = openings[: len(openings) // site.fold]
     shares = _shares(sector)
-    shapes = np.array([polygon(one, sagitta=CHORD) for one in sector], dtype=object)
+    shapes = polygons(sector, CHORD)
     narrow = shapely.is_empty(shapely.buffer(shapes, -NARROW * site.corner))
     return {
         "fragments": int((shares < SMALL).sum()),
@@ -56,18 +67,25 @@ def kinks(contour: Contour) -> int:
 
 def _shares(sector: Sequence[Contour]) -> Floats:
     """Return each area as a share of the median at its radius; 1 for round holes and rows."""
-    areas = np.array([area(one) for one in sector])
-    radii = np.array([np.hypot(*centroid(one)) for one in sector])
+    found = integrals(sector)
+    areas, radii = found.areas, np.abs(found.centroids)
     shares = np.ones(len(sector))
     for k, one in enumerate(sector):
         beside = areas[np.abs(radii - radii[k]) < BESIDE * radii[k]]
         equal = np.abs(beside - areas[k]) < EQUAL * areas[k]
         if not is_circle(one) and equal.mean() < ROW:
-            shares[k] = areas[k] / np.median(beside)
+            shares[k] = areas[k] / _median(beside)
     return shares
+
+
+def _median(values: Floats) -> float:
+    """Return the median; numpy's own imports its masked arrays to look for NaN."""
+    low, high = (len(values) - 1) // 2, len(values) // 2
+    return float(np.sort(values)[low : high + 1].mean())
 
 
 def _beside_pads(sector: Sequence[Contour], site: Site) -> NDArray[np.bool_]:
     """Tell of each opening whether its outline runs along a pad."""
-    apart = [np.hypot(*(one.points[:, None] - site.bolt_points).T).min() for one in sector]
+    drawn = [rotated(one, -site.turn).points for one in sector]
+    apart = [np.hypot(*(points[:, None] - site.bolt_points).T).min() for points in drawn]
     return np.asarray(np.abs(np.array(apart) - site.pad) < ON)

@@ -14,90 +14,159 @@ from typing import Any
 
 import numpy as np
 
-from openwork.measure.defects import defects
+from openwork.measure.defects import DEFECTS, defects
 from openwork.measure.looks import looks
+from openwork.measure.margins import margins
 from openwork.ring import Design
-from openwork.shape.contour import Contour, area, length, moment
+from openwork.shape.contour import Contour, Floats, area, length
 from openwork.shape.gauging import gauge
+from openwork.shape.gauging.integrals import Integrals, integrals
+from openwork.tables.figure import Figure, declared, figure
+from openwork.tables.plain import plain
 
 SAME_SIZE = 0.05  # share of the area within which two openings count as one size
 
 
-def figure(unit: str, meaning: str) -> Any:
-    """Declare a figure with its unit and one line of meaning."""
-    return dataclasses.field(metadata={"unit": unit, "meaning": meaning})
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figures:
-    """All figures of a design but its strength; units and meanings stand in the fields."""
+    """All figures of a design but its strength; each is declared once, in its field."""
 
     teeth: int = figure("", "number of teeth")
     pitch_diameter: float = figure("mm", "diameter of the pitch circle")
     root_diameter: float = figure("mm", "diameter under the rollers")
     tip_diameter: float = figure("mm", "diameter over the teeth")
     area: float = figure("mm2", "metal of the face, teeth included")
-    solid_share: float = figure("1", "metal left of the blank between inner edge and tooth roots")
-    mass: float = figure("g", "mass, zones of thickness, bevels and counterbores counted")
+    solid_share: float = figure(
+        "1",
+        "metal left of the blank between inner edge and tooth roots",
+        percent=True,
+        short="share",
+    )
+    mass: float = figure(
+        "g", "mass, zones of thickness, bevels and counterbores counted", better=-1
+    )
     openings: int = figure("", "number of openings")
-    rib: dict[str, float] = figure("mm", "metal between openings: least, mean, and spread (1)")
-    edge_least: float = figure("mm", "least metal between an opening and any other edge")
-    corner_least: float = figure("mm", "least inside radius of the openings")
+    rib: dict[str, float] = figure(
+        "mm",
+        "metal between openings: least, mean, and spread (1)",
+        parts={
+            "least": Figure("mm", "least metal between two openings", label="least rib", better=1),
+            "mean": Figure("mm", "mean width of the ribs", label="mean rib"),
+            "spread": Figure(
+                "1",
+                "standard deviation of the widths of ribs over their mean",
+                label="spread of ribs",
+            ),
+        },
+    )
+    rim_least: float = figure(
+        "mm", "least solid metal between openings and tooth roots", label="least rim", better=1
+    )
+    hem_least: float = figure(
+        "mm", "least solid metal between openings and the inner edge", label="least hem", better=1
+    )
+    pad_least: float = figure(
+        "mm", "least solid metal round the middle of a bolt hole", label="least pad", better=1
+    )
+    corner_least: float = figure(
+        "mm", "least inside radius of the openings", label="least inside radius", better=1
+    )
     pieces: int = figure("", "pieces of metal")
-    edge_length: float = figure("mm", "length of all edges of the openings")
-    balance: float = figure("mm", "distance of the centre of mass from the axis")
+    edge_length: float = figure(
+        "mm", "length of all edges of the openings", label="length of edges", better=-1
+    )
+    balance: float = figure(
+        "mm", "distance of the centre of mass from the axis", better=-1, places=3
+    )
     fold: int = figure("", "order of rotational symmetry of the openings, measured")
-    cell_spread: float = figure("1", "standard deviation of the opening areas over their mean")
+    cell_spread: float = figure(
+        "1",
+        "standard deviation of the opening areas over their mean",
+        label="spread of opening areas",
+    )
     circularity: float = figure("1", "mean of 4 pi area over outline squared; 1 for round holes")
     handedness: float = figure("1", "lean of the look, -1 to 1; 0 for a mirrored one")
     mirror: float = figure("1", "share of the web that is the same in the best mirror line")
     edge_density: float = figure("1/mm", "edges of openings over metal of the web")
-    rhythm: dict[str, float] = figure("1", "strongest angular order and its share of the look")
-    left_out: dict[str, int] = figure("", "fragments filled with metal, and slivers dropped")
-    defects: dict[str, int] = figure(
-        "", "fragments, trimmed cells, slivers, kinks and thin ribs that are left"
+    rhythm: dict[str, float] = figure(
+        "1",
+        "strongest angular order and its share of the look",
+        parts={
+            "order": Figure("", "strongest angular order of the look"),
+            "share": Figure("1", "share of that order in the look", label="share of the rhythm"),
+        },
     )
-    segments: int = figure("", "lines and arcs of all contours")
+    left_out: dict[str, int] = figure(
+        "",
+        "fragments filled with metal, and slivers dropped",
+        parts={
+            "filled": Figure("", "fragments filled with metal"),
+            "dropped": Figure("", "slivers too narrow to cut, dropped"),
+        },
+    )
+    defects: dict[str, int] = figure(
+        "", "fragments, trimmed cells, slivers, kinks and thin ribs that are left", parts=DEFECTS
+    )
+    segments: int = figure("", "lines and arcs of all contours", better=-1)
     machining: dict[str, Any] = figure(
-        "mm", "smallest cutter, length of cut, and openings counted by their area (mm2)"
+        "mm",
+        "smallest cutter, length of cut, and openings counted by their area (mm2)",
+        parts={
+            "smallest_cutter": Figure(
+                "mm",
+                "diameter of the largest cutter that reaches every corner",
+                label="smallest cutter",
+                better=1,
+            ),
+            "cut_length": Figure(
+                "mm",
+                "length of every edge and hole, openings and blank",
+                label="length of cut",
+                better=-1,
+            ),
+        },
     )
 
     def as_dict(self) -> dict[str, Any]:
-        """Return the figures as plain values for JSON, rounded to what they are good for."""
-        return {key: _rounded(value) for key, value in dataclasses.asdict(self).items()}
+        """Return the figures as plain values for JSON."""
+        return {key: plain(value) for key, value in dataclasses.asdict(self).items()}
 
 
-def meanings() -> dict[str, dict[str, str]]:
-    """Return unit and meaning of every figure by name."""
-    return {field.name: dict(field.metadata) for field in dataclasses.fields(Figures)}
+def meanings() -> dict[str, Figure]:
+    """Return what every figure is, by name."""
+    return declared(Figures)
 
 
 def figures(design: Design) -> Figures:
     """Return the figures of *design*, measured on its contours."""
     ring, openings = design.blank, design.openings
-    opened = sum(area(one) for one in design.sector) * design.site.fold
-    edge_length = sum(length(one) for one in design.sector) * design.site.fold
-    holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
-    web = math.pi * ring.diameters.root**2 / 4 - holes
+    walls = (ring.outline, *ring.holes)
+    solid = margins(ring.outline, ring.edge, ring.bolts, design.sector)
+    cells, edges = integrals(openings), integrals(walls)
+    opened, edge_length = float(cells.areas.sum()), float(cells.lengths.sum())
+    plate = float(edges.areas[0] - edges.areas[1:].sum())
+    web = math.pi * ring.diameters.root**2 / 4 - float(edges.areas[1:].sum())
     ribs = gauge.rib_widths(openings, design.site.fold)
-    seen = looks(openings, design.site.inner, design.site.outer)
+    seen = looks(openings, design.site.fold, design.site.inner, design.site.outer)
     found = defects(openings, design.site)
-    walls = (ring.outline, ring.edge, *ring.bolts)
+    inside = gauge.least_inside_radius(design.sector)
     return Figures(
         teeth=ring.teeth,
         pitch_diameter=ring.diameters.pitch,
         root_diameter=ring.diameters.root,
         tip_diameter=ring.tip_diameter,
-        area=area(ring.outline) - holes - opened,
+        area=plate - opened,
         solid_share=1 - opened / web,
-        mass=mass(design),
+        mass=_mass(design, opened, edge_length),
         openings=len(openings),
         rib={"least": ribs.least, "mean": ribs.mean, "spread": ribs.spread},
-        edge_least=gauge.least_gap(design.sector, walls).width,
-        corner_least=gauge.least_inside_radius(design.sector),
-        pieces=gauge.pieces(ring.outline, (ring.edge, *ring.bolts, *openings)),
+        rim_least=solid.rim,
+        hem_least=solid.hem,
+        pad_least=solid.pad,
+        corner_least=inside,
+        pieces=gauge.pieces(ring.outline, design.contours[1:]),
         edge_length=edge_length,
-        balance=_balance(design),
+        balance=_balance(edges, cells),
         fold=symmetry(openings),
         cell_spread=seen.cell_spread,
         circularity=seen.circularity,
@@ -109,9 +178,9 @@ def figures(design: Design) -> Figures:
         defects={key: n * design.site.fold for key, n in found.items()},
         segments=sum(len(one) for one in (*walls, *openings)),
         machining={
-            "smallest_cutter": 2 * gauge.least_inside_radius(design.sector),
-            "cut_length": edge_length + sum(length(one) for one in walls),
-            "openings_by_size": _sizes(openings),
+            "smallest_cutter": 2 * inside,
+            "cut_length": edge_length + float(edges.lengths.sum()),
+            "openings_by_size": _sizes(cells.areas),
         },
     )
 
@@ -122,33 +191,33 @@ def mass(design: Design) -> float:
     A bevel of width b round an opening of area A and outline L takes, on each face, the integral
     of the opening grown by 0 to b: L b^2 / 2 + pi b^3 / 3 (Steiner's formula).
     """
+    fold = design.site.fold
+    opened = sum(area(one) for one in design.sector) * fold
+    return _mass(design, opened, sum(length(one) for one in design.sector) * fold)
+
+
+def _mass(design: Design, opened: float, edges: float) -> float:
+    """Return the mass of *design*, g, whose openings have the area and length given."""
     ring, bevel = design.blank, design.spec.web.bevel
     shroud = math.pi * ring.shroud**2
-    opened = sum(area(one) for one in design.sector) * design.site.fold
-    edges = sum(length(one) for one in design.sector) * design.site.fold
     band = (area(ring.outline) - shroud) * ring.tooth_width
     holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
     plate = (shroud - holes - opened) * ring.plate
     count = len(design.openings)
     bevels = 2 * (edges * bevel**2 / 2 + count * math.pi * bevel**3 / 3)
-    return (band + plate - bevels - _counterbores(design)) * ring.material.density
+    return (band + plate - bevels - _bored(design)) * ring.material.density
 
 
-def _counterbores(design: Design) -> float:
-    bore = design.spec.mount.counterbore
-    if bore is None:
-        return 0.0
-    ring_area = math.pi * (bore.diameter**2 - design.spec.mount.hole**2) / 4
-    return ring_area * bore.depth * len(design.blank.bolts)
+def _bored(design: Design) -> float:
+    """Return what recesses of the bolt holes take, mm3."""
+    return sum(one.sunk for one in design.blank.mount.bolt_holes)
 
 
-def _balance(design: Design) -> float:
+def _balance(edges: Integrals, cells: Integrals) -> float:
     """Return the distance of the centroid of the plate's face from the axis, mm."""
-    ring = design.blank
-    holes = (ring.edge, *ring.bolts, *design.openings)
-    total = moment(ring.outline) - sum((moment(one) for one in holes), np.zeros(2))
-    face = area(ring.outline) - sum(area(one) for one in holes)
-    return float(np.hypot(*total) / face)
+    total = edges.moments[0] - edges.moments[1:].sum() - cells.moments.sum()
+    face = edges.areas[0] - edges.areas[1:].sum() - cells.areas.sum()
+    return float(abs(total) / face)
 
 
 def symmetry(openings: Sequence[Contour], tolerance: float = 1e-4) -> int:
@@ -156,9 +225,8 @@ def symmetry(openings: Sequence[Contour], tolerance: float = 1e-4) -> int:
 
     Openings are the same when centroid (mm), area and outline agree within *tolerance*.
     """
-    marks = np.array([[*(moment(one) / area(one)), area(one), length(one)] for one in openings])
-    z = marks[:, 0] + 1j * marks[:, 1]
-    rest = marks[:, 2:]
+    found = integrals(openings)
+    z, rest = found.centroids, np.column_stack([found.areas, found.lengths])
     for order in range(len(openings), 1, -1):
         if len(openings) % order:
             continue
@@ -170,24 +238,12 @@ def symmetry(openings: Sequence[Contour], tolerance: float = 1e-4) -> int:
     return 1
 
 
-def _sizes(openings: Sequence[Contour]) -> list[dict[str, float]]:
+def _sizes(areas: Floats) -> list[dict[str, float]]:
     """Return the openings counted by area, sizes within five percent together, largest first."""
-    areas = sorted((area(one) for one in openings), reverse=True)
     groups: list[list[float]] = []
-    for one in areas:
+    for one in sorted(areas.tolist(), reverse=True):
         if groups and one > groups[-1][0] * (1 - SAME_SIZE):
             groups[-1].append(one)
         else:
             groups.append([one])
     return [{"area": sum(group) / len(group), "count": len(group)} for group in groups]
-
-
-def _rounded(value: Any) -> Any:
-    match value:
-        case dict():
-            return {key: _rounded(one) for key, one in value.items()}
-        case list():
-            return [_rounded(one) for one in value]
-        case float():
-            return round(value, 4) + 0.0
-    return value

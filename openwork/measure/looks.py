@@ -13,7 +13,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats, area, length, polygon
+from openwork.shape.contour import Contour, Floats
+from openwork.shape.gauging.integrals import integrals
+from openwork.shape.gauging.samples import polygons
 
 ROWS, COLUMNS = 32, 720  # of the raster: half a degree resolves 120 columns threefold
 CHORD = 0.02  # mm; finer changes no cell of the raster
@@ -31,11 +33,14 @@ class Looks:
     rhythm: tuple[int, float]
 
 
-def looks(openings: Sequence[Contour], inner: float, outer: float) -> Looks:
-    """Return the looks of *openings* in the web between the radii *inner* and *outer* (mm)."""
-    areas = np.array([area(one) for one in openings])
-    lengths = np.array([length(one) for one in openings])
-    open_ = raster(openings, inner, outer)
+def looks(openings: Sequence[Contour], fold: int, inner: float, outer: float) -> Looks:
+    """Return the looks of *openings* in the web between the radii *inner* and *outer* (mm).
+
+    The first ``len(openings) // fold`` are one symmetry sector, the others its rotations.
+    """
+    found = integrals(openings)
+    areas, lengths = found.areas, found.lengths
+    open_ = raster(openings, fold, inner, outer)
     spectrum = np.fft.fft2(open_ - open_.mean())
     return Looks(
         cell_spread=float(areas.std() / areas.mean()),
@@ -46,17 +51,20 @@ def looks(openings: Sequence[Contour], inner: float, outer: float) -> Looks:
     )
 
 
-def raster(openings: Sequence[Contour], inner: float, outer: float) -> NDArray[np.bool_]:
-    """Return where the web is open: rows in ln r from hem to rim, columns in angle from +x."""
+def raster(openings: Sequence[Contour], fold: int, inner: float, outer: float) -> NDArray[np.bool_]:
+    """Return where the web is open: rows in ln r from hem to rim, columns in angle from +x.
+
+    One sector is looked at and turned, where the sectors hold whole columns.
+    """
+    turns = fold if COLUMNS % fold == 0 else 1
+    sector = shapely.multipolygons(polygons(openings[: len(openings) // turns], CHORD))
+    shapely.prepare(sector)
     radii = np.exp(np.log(inner) + (np.arange(ROWS) + 0.5) / ROWS * np.log(outer / inner))
     angles = 2 * np.pi * (np.arange(COLUMNS) + 0.25) / COLUMNS
-    shapes = [polygon(one, sagitta=CHORD) for one in openings]
     x, y = np.outer(radii, np.cos(angles)), np.outer(radii, np.sin(angles))
-    points = shapely.points(x.ravel(), y.ravel())
-    inside = shapely.STRtree(points).query(shapes, predicate="contains_properly")[1]
-    open_ = np.zeros(ROWS * COLUMNS, dtype=bool)
-    open_[inside] = True
-    return open_.reshape(ROWS, COLUMNS)
+    open_ = shapely.contains_xy(sector, x, y)
+    turned = [np.roll(open_, k * COLUMNS // turns, axis=1) for k in range(turns)]
+    return np.asarray(np.logical_or.reduce(turned))
 
 
 def _handedness(spectrum: NDArray[np.complex128]) -> float:

@@ -1,3 +1,6 @@
 """The ring before it is opened: chain, teeth, mount, material, blank."""
 
-__all__ = ["blank", "chain", "drive", "material", "mount", "pads", "prices"]
+__all__ = [
+    "blank", "chain", "chain_name", "chords", "drive", "hole", "material", "material_name", "mount",
+    "pads", "prices",
+]  # fmt: skip

@@ -4,26 +4,28 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from difflib import get_close_matches
 from functools import lru_cache
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import Field, WithJsonSchema, field_validator
 
 from openwork.errors import RuleError
-from openwork.part.chain import Chain, chain
-from openwork.part.fit import MOST_TEETH, mount_faults, ring_faults
-from openwork.part.material import MATERIALS, Material
+from openwork.part.chain import Chain, OwnChain
+from openwork.part.chain_name import chain
+from openwork.part.fit import MOST_TEETH, mount_faults, named_holes, ring_faults
+from openwork.part.material import Material, OwnMaterial
+from openwork.part.material_name import material
 from openwork.part.mount import Mount
 from openwork.part.pads import inner_edge
 from openwork.part.teeth import Diameters, diameters, tip_diameter, tooth_outline, tooth_width
-from openwork.shape.contour import Contour, circle
-from openwork.tables.table import Table
+from openwork.shape.contour import Contour
+from openwork.tables.table import FORM, NAMED, TABLED, Table
 
 ROOT_METAL = (
     1.0  # mm, least metal between a bolt hole and the tooth roots; common practice, no source
 )
 BAND = 2.0  # mm, least metal between bore and tooth roots; common practice, no source
+PLAY = 0.1  # mm, least play of a tooth between inner plates; common practice, no source
 THIN, THICK = 1.0, 12.0  # mm, tooth bands
 
 Width: TypeAlias = Annotated[
@@ -35,8 +37,12 @@ class Ring(Table):
     """Teeth, chain, material and thicknesses of a ring."""
 
     teeth: int = Field(ge=9, le=MOST_TEETH, description="number of teeth, ISO 606 covers 9 to 150")
-    chain: str = Field("082", description='chain, ISO 606 number or trade name as "1/2 x 3/32"')
-    material: str = Field("7075-T6", description="alloy or prototype plastic, by name")
+    chain: Annotated[Annotated[str, NAMED] | Annotated[OwnChain, TABLED], FORM] = Field(
+        "082", description='chain: number, "1/2 x 11/128", "12-speed", or { inner, roller }'
+    )
+    material: Annotated[Annotated[str, NAMED] | Annotated[OwnMaterial, TABLED], FORM] = Field(
+        "7075-T6", description="alloy or prototype plastic, by name, or a table of its values"
+    )
     plate: float = Field(4.0, ge=1, le=12, description="thickness of web and pads, mm")
     tooth_width: Width | Literal["auto"] = Field(
         "auto", description='thickness of the tooth band, mm; "auto" for 0.93 of the chain\'s width'
@@ -53,17 +59,15 @@ class Ring(Table):
 
     @field_validator("chain")
     @classmethod
-    def _known_chain(cls, name: str) -> str:
-        chain(name)
-        return name
+    def _known_chain(cls, given: str | OwnChain) -> str | OwnChain:
+        chain(given)
+        return given
 
     @field_validator("material")
     @classmethod
-    def _known_material(cls, name: str) -> str:
-        if name not in MATERIALS:
-            near = get_close_matches(name, MATERIALS, n=1, cutoff=0.0)[0]
-            raise ValueError(f'"{name}" is not one of {", ".join(MATERIALS)}; "{near}" is nearest')
-        return name
+    def _known_material(cls, given: str | OwnMaterial) -> str | OwnMaterial:
+        material(given)
+        return given
 
     @field_validator("tooth_width", mode="before")
     @classmethod
@@ -97,6 +101,17 @@ class Blank:
     tooth_width: float
     offset: float
 
+    @property
+    def holes(self) -> tuple[Contour, ...]:
+        """Every contour inside the outline: inner edge and bolt holes."""
+        return (self.edge, *self.bolts)
+
+    @property
+    def heights(self) -> tuple[float, float]:
+        """Where back and front of plate and tooth band lie, mm from the plate's mid-plane."""
+        back = min(-self.plate / 2, self.offset - self.tooth_width / 2)
+        return back, max(self.plate / 2, self.offset + self.tooth_width / 2)
+
 
 @lru_cache(maxsize=64)  # many rings of one search share it
 def blank(ring: Ring, mount: Mount) -> Blank:
@@ -105,7 +120,7 @@ def blank(ring: Ring, mount: Mount) -> Blank:
     sizes = diameters(ring.teeth, size)
     width = tooth_width(size) if ring.tooth_width == "auto" else float(ring.tooth_width)
     faults = [*_width_faults(ring, size, width), *ring_faults(ring.teeth, size, mount)]
-    faults += [*mount_faults(mount), *_counterbore_faults(ring, mount)]
+    faults += [*mount_faults(mount), *_bored_faults(ring, mount)]
     try:
         outline = tooth_outline(ring.teeth, size, gap=ring.gap, tip=ring.tip)
     except RuleError as fault:
@@ -116,10 +131,12 @@ def blank(ring: Ring, mount: Mount) -> Blank:
     return Blank(
         teeth=ring.teeth,
         chain=size,
-        material=MATERIALS[ring.material],
+        material=material(ring.material),
         outline=outline,
         edge=inner_edge(mount.bore_diameter / 2, points, pad=mount.pad, blend=mount.blend),
-        bolts=tuple(circle(mount.hole / 2, point) for point in points),
+        bolts=tuple(
+            hole.contour(point) for hole, point in zip(mount.bolt_holes, points, strict=True)
+        ),
         mount=mount,
         diameters=sizes,
         tip_diameter=tip_diameter(ring.teeth, size, tip=ring.tip),
@@ -132,10 +149,10 @@ def blank(ring: Ring, mount: Mount) -> Blank:
 
 def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
     found = []
-    if width > size.inner_width:
+    if width > size.inner_width - PLAY:
         found.append(
             f"ring.tooth_width {width:g}: wider than the {size.inner_width:g} mm between plates "
-            f"of chain {size.number}; {tooth_width(size):.3f} works"
+            f"of chain {size.number} less {PLAY:g} mm of play; {tooth_width(size):.3f} works"
         )
     if abs(ring.offset) > ring.plate / 2:
         found.append(
@@ -145,10 +162,5 @@ def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
     return found
 
 
-def _counterbore_faults(ring: Ring, mount: Mount) -> list[str]:
-    if mount.counterbore is None or mount.counterbore.depth < ring.plate:
-        return []
-    return [
-        f"mount.counterbore.depth {mount.counterbore.depth:g}: goes through the plate of "
-        f"{ring.plate:g} mm; {ring.plate / 2:g} works"
-    ]
+def _bored_faults(ring: Ring, mount: Mount) -> list[str]:
+    return [text for key, hole in named_holes(mount) for text in hole.faults(key, ring.plate)]

@@ -9,6 +9,7 @@ from pydantic import Field
 
 from openwork.part.chain import Chain
 from openwork.part.teeth import diameters, tip_diameter
+from openwork.tables.figure import figure
 from openwork.tables.table import Table
 
 
@@ -31,15 +32,15 @@ class Running:
     ring, ``development`` metres run in one turn of the ring; None where the drive is not known.
     """
 
-    pitch: float
-    root: float
-    tip: float
-    over_pins: float
-    pull: float
-    ripple: float
-    even: bool
-    gear: float | None
-    development: float | None
+    pitch: float = figure("mm", "diameter of the pitch circle")
+    root: float = figure("mm", "diameter under the rollers")
+    tip: float = figure("mm", "diameter over the teeth")
+    over_pins: float = figure("mm", "measurement over pins")
+    pull: float = figure("N", "chain pull at the design torque")
+    ripple: float = figure("1", "share by which the chain's speed falls as a tooth takes over")
+    even: bool = figure("", "whether the number of teeth is even")
+    gear: float | None = figure("1", "turns of the sprocket to one of the ring")
+    development: float | None = figure("m", "run in one turn of the ring")
 
 
 def running(teeth: int, chain: Chain, *, tip: float, torque: float, drive: Drive) -> Running:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from openwork.part.chain import Chain
+from openwork.part.hole import Hole
 from openwork.part.mount import LEAST_BLEND, Mount
 from openwork.part.pads import BETWEEN, TINY, largest_blend, tab_width
 from openwork.part.teeth import diameters
@@ -27,8 +28,7 @@ def ring_faults(teeth: int, size: Chain, mount: Mount) -> list[str]:
     """Return what is impossible about a mount in a ring of so many teeth, each with what works."""
     root = diameters(teeth, size).root
     found = []
-    counterbore = mount.counterbore.diameter / 2 if mount.counterbore else 0.0
-    room = max(mount.room, mount.hole / 2 + ROOT_METAL, counterbore)
+    room = max(mount.room, mount.widest_hole / 2 + ROOT_METAL, mount.widest / 2)
     if root < mount.circle + 2 * room:
         found.append(
             f"ring.teeth {teeth}: bolt centres on a circle of {mount.circle:g} mm lie "
@@ -61,19 +61,29 @@ def _roomier(teeth: int, circle: float) -> str:
 
 def _hole_faults(mount: Mount) -> list[str]:
     found = []
-    least = mount.hole / 2 + PAD_METAL
+    least = mount.widest_hole / 2 + PAD_METAL
     if mount.pad < least:
+        tap = next((one.tap for one in mount.bolt_holes if one.tap), "")
+        what = f"a thread {tap}" if tap else f"a hole of {mount.widest_hole:g} mm"
         found.append(
             f"mount.pad {mount.pad:g}: leaves less than {PAD_METAL:g} mm of metal round "
-            f"a hole of {mount.hole:g} mm; {_up(least)} works"
+            f"{what}; {_up(least)} works"
         )
-    bore = mount.counterbore
-    if bore is not None and not mount.hole < bore.diameter <= 2 * mount.pad:
-        found.append(
-            f"mount.counterbore.diameter {bore.diameter:g}: must be more than the hole's "
-            f"{mount.hole:g} mm and at most twice the pad's radius, {2 * mount.pad:g} mm"
-        )
+    for key, hole in named_holes(mount):
+        for name, sunk in (("counterbore", hole.counterbore), ("countersink", hole.countersink)):
+            if sunk is not None and not hole.hole < sunk.diameter <= 2 * mount.pad:
+                found.append(
+                    f"{key}.{name}.diameter {sunk.diameter:g}: must be more than the hole's "
+                    f"{hole.hole:g} mm and at most twice the pad's radius, {2 * mount.pad:g} mm"
+                )
     return found
+
+
+def named_holes(mount: Mount) -> list[tuple[str, Hole]]:
+    """Return the holes to look at, each under the name by which the spec knows it."""
+    if not mount.holes:
+        return [("mount", mount.bolt_holes[0])]
+    return [(f"mount.holes {k}", hole) for k, hole in enumerate(mount.holes, start=1)]
 
 
 def _pad_faults(mount: Mount) -> list[str]:
@@ -96,7 +106,7 @@ def _pad_faults(mount: Mount) -> list[str]:
 def _apart(mount: Mount) -> str:
     """Return what keeps the pads apart: smaller ones where the hole allows, or a larger circle."""
     room = largest_blend(mount.bolt_points, pad=0.0)
-    if room - mount.blend >= mount.hole / 2 + PAD_METAL:
+    if room - mount.blend >= mount.widest_hole / 2 + PAD_METAL:
         return f"{_down(room - mount.blend)} works"
     wider = (mount.pad + mount.blend + BETWEEN / 2) / (room + BETWEEN / 2)
     return f"mount.circle {_up(mount.circle * wider)} works"
@@ -110,7 +120,7 @@ def _blend_faults(mount: Mount) -> list[str]:
             f"mount.blend {mount.blend:g}: fillets of neighbouring pads meet; {_down(most)} works"
         ]
     width = tab_width(bore, points, pad=mount.pad, blend=mount.blend)
-    least = 2 * mount.pad - mount.hole
+    least = 2 * mount.pad - mount.widest_hole
     if width < least:
         return [
             f"mount.bore {mount.bore_diameter:g}: leaves tabs {max(width, 0):.2f} mm wide, less "

@@ -15,8 +15,10 @@ from itertools import pairwise
 import numpy as np
 
 from openwork.errors import RuleError
-from openwork.part.arcs import Piece, arc, joined
+from openwork.part.arcs import arc
+from openwork.shape.arc import Piece
 from openwork.shape.contour import Contour, Points, circle
+from openwork.shape.slivers import contour_of
 
 SLIGHT = 0.03  # mm a pad must stand out of its circle; less would make pieces too short to cut
 NECK = 1.0  # mm of metal across the bridge to a pad that lies off the circle
@@ -137,7 +139,7 @@ class _Edge:
     def contour(self) -> Contour:
         """Return the edge of circle, pads and fillets; the pads must stand out and be bridged."""
         closed = [*self.angles, self.angles[0] + math.tau]
-        return joined([piece for a, b in pairwise(closed) for piece in self._from_pad(a, b)])
+        return contour_of([piece for a, b in pairwise(closed) for piece in self._from_pad(a, b)])
 
     def _from_pad(self, angle: float, following: float) -> list[Piece]:
         """Return the pieces from the near end of the pad at *angle* to that of the *following*."""

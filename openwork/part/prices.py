@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from difflib import get_close_matches
 from types import MappingProxyType
 from typing import Annotated, Any
 
 from pydantic import ConfigDict, Field, model_validator
 
 from openwork.part.material import MATERIALS
+from openwork.part.material_name import nearest
 from openwork.tables.table import Table
 
 MOST = 1e6  # per kg, in any currency
@@ -38,8 +38,7 @@ class Prices(Table):
 def _faults(values: Mapping[str, Any]) -> Iterator[str]:
     for name, value in values.items():
         if name not in MATERIALS:
-            near = get_close_matches(name, MATERIALS, n=1, cutoff=0.0)[0]
-            yield f'"{name}" is not one of {", ".join(MATERIALS)}; "{near}" is nearest'
+            yield f'"{name}" is not one of {", ".join(MATERIALS)}; "{nearest(name)}" is nearest'
         number = isinstance(value, int | float) and not isinstance(value, bool)
         if not (number and 0 < value <= MOST):
             yield f'"{name}" = {value!r}: must be a number more than 0 and at most {MOST:g}'

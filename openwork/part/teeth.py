@@ -16,7 +16,7 @@ import numpy as np
 from openwork.errors import RuleError
 from openwork.part.arcs import arc
 from openwork.part.chain import Chain
-from openwork.shape.contour import Contour
+from openwork.shape.contour import Contour, as_points
 
 CORNER = 0.3  # mm, fillet of a wide tip's corners; common practice, no source
 CROWN = 0.1  # mm, least radius a narrow tip is rounded to
@@ -89,7 +89,7 @@ def tooth_outline(teeth: int, chain: Chain, *, gap: float, tip: float) -> Contou
     pieces += [arc(c, a, b, 1) for c, (a, b) in zip(middles, pairwise(path), strict=True)]
     starts, bulges = np.array(pieces).T
     z = (turn ** np.arange(teeth)[:, None] * starts).ravel()
-    return Contour(np.column_stack([z.real, z.imag]), np.tile(bulges.real, teeth))
+    return Contour(as_points(z), np.tile(bulges.real, teeth))
 
 
 @dataclass(frozen=True, slots=True)

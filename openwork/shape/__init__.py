@@ -1,3 +1,3 @@
 """Geometry that would serve any plate: contours of lines and arcs, and what is measured on them."""
 
-__all__ = ["arc", "contour", "edge", "gauging", "parallel", "slivers", "tracing"]
+__all__ = ["arc", "bulge", "contour", "edge", "gauging", "parallel", "slivers", "tracing"]

@@ -14,8 +14,12 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
 
+from openwork.shape.bulge import centre_of, radius_of, sweep_of
+
 Floats: TypeAlias = NDArray[np.float64]
 Points: TypeAlias = NDArray[np.float64]
+Complex: TypeAlias = NDArray[np.complex128]  # points of the plane as x + iy
+Numbers: TypeAlias = NDArray[np.intp]
 
 Array = TypeVar("Array", bound=NDArray[Any])
 
@@ -25,6 +29,16 @@ SAGITTA = 1e-3  # mm between an arc and the chords that stand in for it, where n
 def after(ring: Array) -> Array:
     """Return *ring* with each entry replaced by the next one round; numpy's roll is slower."""
     return np.concatenate((ring[1:], ring[:1]))  # type: ignore[return-value]
+
+
+def as_complex(points: Points) -> Complex:
+    """Return *points* (..., 2) as x + iy (...)."""
+    return np.asarray(points[..., 0] + 1j * points[..., 1])
+
+
+def as_points(z: Complex) -> Points:
+    """Return the complex numbers *z* (n,) as points (n, 2)."""
+    return np.column_stack([z.real, z.imag])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,12 +73,13 @@ class Contour:
     @property
     def sweeps(self) -> Floats:
         """Angles (n,) the pieces turn through, radians, counter-clockwise positive."""
-        return 4 * np.arctan(self.bulges)
+        sweeps: Floats = sweep_of(self.bulges)
+        return sweeps
 
     @property
     def turns(self) -> Floats:
         """Angles (n,) by which the outline turns at its points, in [-pi, pi)."""
-        heading = np.angle(self.chords @ np.array([1.0, 1.0j]))
+        heading = np.angle(as_complex(self.chords))
         half = self.sweeps / 2
         turn = heading - half - np.roll(heading + half, 1)
         return np.asarray((turn + np.pi) % (2 * np.pi) - np.pi)
@@ -77,18 +92,16 @@ class Contour:
     @property
     def radii(self) -> Floats:
         """Radii (n,) of the pieces, mm; infinite for lines."""
-        b = np.abs(self.bulges)
-        chord = np.hypot(*self.chords.T)
-        radii: Floats = np.where(b > 0, chord * (1 + b * b) / (4 * np.where(b > 0, b, 1)), np.inf)
+        b, chord = self.bulges, np.hypot(*self.chords.T)
+        radii: Floats = np.where(b == 0, np.inf, radius_of(chord, np.where(b == 0, 1, b)))
         return radii
 
     @property
     def centres(self) -> Points:
         """Centres (n, 2) of the arcs; NaN for lines."""
-        b = np.where(self.bulges == 0, np.nan, self.bulges)
-        normal = self.chords @ np.array([[0.0, 1.0], [-1.0, 0.0]])
-        centres: Points = self.points + self.chords / 2 + normal * ((1 - b * b) / (4 * b))[:, None]
-        return centres
+        line, z = self.bulges == 0, as_complex(self.points)
+        centres = centre_of(z, after(z), np.where(line, 1, self.bulges))
+        return as_points(np.where(line, complex(np.nan, np.nan), centres))
 
 
 def circle(radius: float, centre: ArrayLike = (0.0, 0.0)) -> Contour:
@@ -194,7 +207,7 @@ def inertia(contour: Contour) -> float:
 
 def sampled(contour: Contour, sagitta: float = SAGITTA) -> Points:
     """Return points (k, 2) on the contour, chords at most *sagitta* (mm) from their arcs."""
-    z = contour.points @ np.array([1, 1j])
+    z = as_complex(contour.points)
     r = contour.radii
     with np.errstate(divide="ignore", invalid="ignore"):
         # Even a circle smaller than the sagitta keeps enough points to be a ring.
@@ -203,10 +216,10 @@ def sampled(contour: Contour, sagitta: float = SAGITTA) -> Points:
     count = np.where(contour.bulges == 0, 1, np.maximum(count, 1)).astype(int)
     piece = np.repeat(np.arange(len(z)), count)
     part = (np.arange(len(piece)) - np.repeat(np.cumsum(count) - count, count)) / count[piece]
-    centre = np.where(contour.bulges == 0, 0, contour.centres @ np.array([1, 1j]))
+    centre = np.where(contour.bulges == 0, 0, as_complex(contour.centres))
     turned = centre[piece] + (z - centre)[piece] * np.exp(1j * contour.sweeps[piece] * part)
     points = np.where(part == 0, z[piece], turned)
-    return np.column_stack([points.real, points.imag])
+    return as_points(points)
 
 
 def polygon(

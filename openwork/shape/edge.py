@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from openwork.shape.arc import Piece
+from openwork.shape.bulge import centre_of, radius_of
 from openwork.shape.contour import Contour
 
 
@@ -32,9 +33,8 @@ def edge(start: complex, end: complex, bulge: float) -> Edge:
         return Edge(start, end, 0.0, 0j, math.inf, along, along)
     square = bulge * bulge
     lean = complex(1 - square, 2 * bulge) / (1 + square)
-    centre = (start + end) / 2 + 1j * chord * (1 - square) / (4 * bulge)
-    radius = abs(chord) * (1 + square) / (4 * abs(bulge))
-    sweep = 4 * math.atan(bulge)
+    sweep, radius = 4 * math.atan(bulge), radius_of(abs(chord), bulge)
+    centre = centre_of(start, end, bulge)
     return Edge(start, end, sweep, centre, radius, along * lean.conjugate(), along * lean)
 
 

@@ -8,7 +8,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from openwork.shape.arc import Piece
-from openwork.shape.contour import Contour
+from openwork.shape.bulge import centre_of, radius_of
+from openwork.shape.contour import Contour, as_points
 from openwork.shape.edge import crossings, edge
 
 
@@ -16,7 +17,7 @@ def contour_of(pieces: Sequence[Piece]) -> Contour:
     """Return the closed contour of *pieces*, each ending where the next one starts."""
     points, bulges = zip(*pieces, strict=True)
     z = np.array(points)
-    return Contour(np.column_stack([z.real, z.imag]), np.array(bulges))
+    return Contour(as_points(z), np.array(bulges))
 
 
 def without_slivers(pieces: Sequence[Piece], least: float) -> list[Piece]:
@@ -48,7 +49,7 @@ def _without(pieces: list[Piece], k: int, least: float) -> list[Piece]:
         place = nearest
     elif (before == 0) != (after == 0):
         fixed, moving, bulge = (beyond, end, after) if before == 0 else (last, start, before)
-        centre = _centre(moving, fixed, bulge if before == 0 else -bulge)
+        centre = centre_of(moving, fixed, bulge if before == 0 else -bulge)
         outward = (place - centre) / abs(place - centre)
         place = centre + outward * abs(moving - centre)
     after = _led(end, beyond, after, place, beyond)
@@ -61,14 +62,10 @@ def _led(start: complex, end: complex, bulge: float, new_start: complex, new_end
     """Return the bulge that keeps an arc's radius when its ends move a little."""
     if bulge == 0:
         return 0.0
-    radius = abs(end - start) * (1 + bulge * bulge) / (4 * abs(bulge))
+    radius = radius_of(abs(end - start), bulge)
     half = abs(new_end - new_start) / 2
     sine = min(half / radius, 1.0)
     angle = math.asin(sine)
     if abs(bulge) > 1:
         angle = math.pi - angle
     return math.copysign(math.tan(angle / 2), bulge)
-
-
-def _centre(start: complex, end: complex, bulge: float) -> complex:
-    return (start + end) / 2 + 1j * (end - start) * (1 - bulge * bulge) / (4 * bulge)

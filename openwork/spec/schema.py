@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from openwork.fill.pattern import Pattern
+from openwork.fill.registry import Pattern
 from openwork.spec.spec import PatternTable, Spec
 
 SCHEMA = Path(__file__).parents[1] / "spec.schema.json"
@@ -57,7 +57,7 @@ def _family(name: str, kind: type[Pattern], own: dict[str, Any]) -> dict[str, An
 def _key(field: dataclasses.Field[Any]) -> dict[str, Any]:
     meta = field.metadata
     found = {"type": TYPES[type(field.default)], "description": meta["help"]}
-    if not meta["choose"]:
+    if not meta["suited"]:
         found["default"] = field.default
     if meta["choices"]:
         return found | {"enum": list(meta["choices"])}

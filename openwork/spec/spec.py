@@ -13,7 +13,8 @@ from typing import Any
 from pydantic import ConfigDict, Field, ValidationError, field_validator
 
 from openwork.errors import SpecError
-from openwork.fill.pattern import families, parameter_faults
+from openwork.fill.parameters import parameter_faults
+from openwork.fill.registry import known
 from openwork.fill.site import Web
 from openwork.part.blank import Ring
 from openwork.part.drive import Drive
@@ -145,7 +146,7 @@ def _suited(data: dict[str, Any], name: object) -> dict[str, Any]:
     table = data.get("pattern")
     if not isinstance(table, dict) or table.get("name", PatternTable().name) == name:
         return data
-    if not isinstance(name, str) or name not in families():
+    if not isinstance(name, str) or known(name) is None:
         return data
     own = PatternTable.model_fields
     kept = {key: value for key, value in table.items() if key in own}

@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
-from openwork.fill.pattern import families, family
+from openwork.fill.registry import pattern_named, patterns
 from openwork.part.blank import Ring
 from openwork.part.prices import Prices
 from openwork.spec.spec import PatternTable, Spec
@@ -60,7 +60,7 @@ def _keys(name: str, table: type[Table]) -> Iterator[str]:
 
 def _pattern(fields: Mapping[str, FieldInfo]) -> Iterator[str]:
     """Yield the family's name, the seed and the parameters of the default family."""
-    yield _line(("pattern", "name"), fields["name"], ", ".join(sorted(families())))
+    yield _line(("pattern", "name"), fields["name"], ", ".join(sorted(patterns())))
     yield _line(("pattern", "seed"), fields["seed"], "")
     yield from _parameters(fields["name"].default)
 
@@ -70,19 +70,23 @@ def _line(keys: tuple[str, ...], field: FieldInfo, span: str) -> str:
     value = DEMO.get(keys, None if field.is_required() else field.default)
     inner = table_of(field)
     if value is None and inner is not None:
-        value = {key: EXAMPLES[(*keys, key)] for key in inner.model_fields}
+        value = {
+            key: EXAMPLES.get((*keys, key), one.default)
+            for key, one in inner.model_fields.items()
+            if (*keys, key) in EXAMPLES or one.default is not None
+        }
         return _commented("# " + written(keys[-1], value), field.description or "", "")
     return _commented(written(keys[-1], value), field.description or "", span)
 
 
 def _parameters(name: str) -> Iterator[str]:
     """Yield the family's own parameters; those the web chooses by itself as comments."""
-    for field in dataclasses.fields(family(name)):
+    for field in dataclasses.fields(pattern_named(name)):
         meta = field.metadata
         given = DEMO.get(("pattern", field.name))
         span = ", ".join(meta["choices"]) or f"{meta['low']:g} to {meta['high']:g}"
         line = written(field.name, field.default if given is None else given)
-        note = "" if given is not None or not meta["choose"] else "; chosen to suit if left out"
+        note = "" if given is not None or not meta["suited"] else "; chosen to suit if left out"
         yield _commented(line if given is not None else f"# {line}", meta["help"] + note, span)
 
 

@@ -83,7 +83,16 @@ def survivors(share: float) -> float:
 
 
 def endured(material: Material, cycles: float, finish: Finish, share: float) -> Range:
-    """Return the stress, MPa, that *share* % bear for *cycles*: least, likely, greatest finish."""
+    """Return the stress, MPa, that *share* % bear for *cycles*: least, likely, greatest finish.
+
+    Raises RuleError where the strength is not published, or what the finish takes off it.
+    """
+    if finish != "bare" and material.kind != "aluminium":
+        raise RuleError(
+            f"load.finish {finish}: what it takes off a fatigue strength was measured on "
+            f"aluminium, and {material.name} is {material.kind}, so no utilisation in fatigue; "
+            "bare works"
+        )
     mean = mean_strength(material, cycles) * survivors(share)
     least, likely, greatest = FINISHES[finish]
     return mean * least, mean * likely, mean * greatest

@@ -6,14 +6,13 @@ import dataclasses
 from dataclasses import dataclass
 from typing import Any, Literal
 
-import numpy as np
-
 from openwork.strength.contact import Loose
 from openwork.strength.fatigue import Fatigue
 from openwork.strength.loading import Chain, Support
 from openwork.strength.quality import Band, Quality
 from openwork.strength.yielding import FirstYield
 from openwork.tables.load import Load
+from openwork.tables.plain import plain
 from openwork.tables.support import Bolts, Spider
 
 
@@ -111,16 +110,16 @@ class Strength:
     notes: tuple[str, ...]
 
     def as_dict(self) -> dict[str, Any]:
-        """Return the figures as plain values for JSON, to four digits, groups laid flat."""
-        plain: dict[str, Any] = {}
+        """Return the figures as plain values for JSON, groups laid flat."""
+        found: dict[str, Any] = {}
         for field in dataclasses.fields(self):
             value = getattr(self, field.name)
             if field.name in GROUPS:
                 names = [one.name for one in dataclasses.fields(GROUPS[field.name])]
-                plain |= {name: _plain(getattr(value, name, None)) for name in names}
+                found |= {name: _plain(getattr(value, name, None)) for name in names}
             else:
-                plain[field.name] = _plain(value)
-        return plain
+                found[field.name] = _plain(value)
+        return found
 
 
 GROUPS = {"plane": Stiffness, "aside": Aside, "bolted": Bolted, "stress": Stress}
@@ -128,13 +127,7 @@ GROUPS = {"plane": Stiffness, "aside": Aside, "bolted": Bolted, "stress": Stress
 
 def _plain(value: Any) -> Any:
     if isinstance(value, Load | Spider | Bolts):
-        return value.model_dump()
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        value = value.model_dump()
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
         value = dataclasses.asdict(value)
-    if isinstance(value, dict):
-        return {key: _plain(item) for key, item in value.items()}
-    if isinstance(value, tuple | list):
-        return [_plain(item) for item in value]
-    if isinstance(value, float):
-        return float(f"{value:.4g}") if np.isfinite(value) else None
-    return value
+    return plain(value)

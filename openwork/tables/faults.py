@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from openwork.tables.table import Table, table_of
+from openwork.tables.table import NAME, TABLE, Table, table_of
 from openwork.tables.wording import expected, shown
 
 Keys: TypeAlias = tuple[str, ...]
@@ -22,8 +22,9 @@ Data: TypeAlias = Mapping[str, Any]
 EXAMPLES: Mapping[Keys, Any] = {
     ("ring", "teeth"): 42,
     ("mount", "circle"): 110.0,
-    ("mount", "counterbore", "diameter"): 13.0,
+    ("mount", "counterbore", "diameter"): 14.5,
     ("mount", "counterbore", "depth"): 1.0,
+    ("mount", "countersink", "diameter"): 14.0,
 }
 
 
@@ -42,6 +43,8 @@ def _keys(loc: tuple[int | str, ...], model: type[Table]) -> Keys:
     for step in loc:
         if table is None or not isinstance(step, str):
             break
+        if step in (NAME, TABLE):
+            continue
         keys.append(step)
         table = table_of(table.model_fields[step]) if step in table.model_fields else None
     return tuple(keys)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import get_args
+from collections.abc import Mapping
+from typing import Annotated, Any, get_args, get_origin
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Discriminator, Tag
 from pydantic.fields import FieldInfo
+
+NAME, TABLE = "a name", "a table"  # tags of the two forms of a key; no key of a file has a space
 
 
 class Table(BaseModel):
@@ -17,6 +20,15 @@ class Table(BaseModel):
 def table_of(field: FieldInfo) -> type[Table] | None:
     """Return the table that a key holds, None where it holds a plain value."""
     for kind in (field.annotation, *get_args(field.annotation)):
-        if isinstance(kind, type) and issubclass(kind, Table):
-            return kind
+        plain = get_args(kind)[0] if get_origin(kind) is Annotated else kind
+        if isinstance(plain, type) and issubclass(plain, Table):
+            return plain
     return None
+
+
+def _form(value: Any) -> str:
+    return TABLE if isinstance(value, Mapping | Table) else NAME
+
+
+# Of a key that takes a name or a table of its own: NAMED | TABLED, told apart by FORM.
+NAMED, TABLED, FORM = Tag(NAME), Tag(TABLE), Discriminator(_form)

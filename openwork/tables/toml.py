@@ -59,8 +59,21 @@ def written(key: str, value: Any) -> str:
     """Return the line of TOML that gives *key* its *value*."""
     import tomlkit  # noqa: PLC0415 (only writing needs it)
 
-    item: Any = list(value) if isinstance(value, tuple) else value
-    if isinstance(value, dict):
-        item = tomlkit.inline_table()
-        item.update(value)
+    item: Any = value
+    if isinstance(value, tuple):
+        item = tomlkit.array()
+        item.extend(_inline(one) for one in value)
+    elif isinstance(value, dict):
+        item = _inline(value)
     return f"{tomlkit.key(key).as_string()} = {tomlkit.item(item).as_string()}"
+
+
+def _inline(value: Any) -> Any:
+    """Return a table as it stands on one line; anything else as it is."""
+    import tomlkit  # noqa: PLC0415 (only writing needs it)
+
+    if not isinstance(value, dict):
+        return value
+    table = tomlkit.inline_table()
+    table.update({key: _inline(one) for key, one in value.items()})
+    return table

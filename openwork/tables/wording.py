@@ -62,7 +62,9 @@ def _kinds(kind: Any, limit: str, plural: bool = False) -> Iterator[str]:
     """Yield in words what each branch of an annotation takes."""
     origin, branches = get_origin(kind), get_args(kind)
     if origin is Annotated:
-        yield from _kinds(branches[0], _limits(branches[1].metadata), plural)
+        yield from _kinds(
+            branches[0], _limits(getattr(branches[1], "metadata", [])) or limit, plural
+        )
     elif origin in (Union, UnionType):
         for branch in branches:
             yield from _kinds(branch, limit, plural)

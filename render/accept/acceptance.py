@@ -9,6 +9,7 @@ open or doubled paths, missing layers, text and blocks, arcs in splinters, a ker
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
@@ -49,8 +50,7 @@ def check_closed(reading: Reading, design: Design) -> Iterator[str]:
     if reading.body is not None:
         yield from reading.body.loose
         return
-    contours = (design.blank.outline, design.blank.edge, *design.blank.bolts, *design.openings)
-    wanted = sum(map(is_circle, contours))
+    wanted = sum(map(is_circle, design.contours))
     if reading.round != wanted:
         yield f"{reading.round} circles where {wanted} contours are round"
 
@@ -87,6 +87,20 @@ CHECKS: Mapping[str, Check] = {
     "plain": check_plain,
     "nominal": check_nominal,
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """How a file was judged: by what reader, by which checks, and what they refused."""
+
+    reader: str
+    checks: tuple[str, ...]
+    refused: Mapping[str, tuple[str, ...]]
+
+
+def judged(reading: Reading, design: Design) -> Result:
+    """Return how *reading* was judged by the eight checks."""
+    return Result(reading.reader, tuple(CHECKS), refused(reading, design))
 
 
 def refused(reading: Reading, design: Design) -> dict[str, tuple[str, ...]]:

@@ -1,4 +1,4 @@
-"""Check 5: no outline crosses itself, none lies on or in another, ribs and margins are kept."""
+"""Check 5: no outline crosses itself, none lies on or in another; ribs, rim, hem, pads are kept."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from openwork.measure.margins import SLACK, margins, too_narrow
 from openwork.render.accept.reading import Reading
 from openwork.shape.contour import polygon
 
 if TYPE_CHECKING:
     from openwork.ring import Design
 
-SLACK = 1e-3  # mm
 FINE = 2e-4  # mm between arcs and the chords that are measured
 
 
@@ -32,34 +32,21 @@ def check_apart(reading: Reading, design: Design) -> Iterator[str]:
     if outside:
         yield f"{outside} holes are not inside the outline"
     slack = SLACK + 2 * reading.chord
-    yield from _near(holes, 1 + len(reading.bolts), design, slack)
-    margin = _margin(design)
-    openings = holes[1 + len(reading.bolts) :]
-    rim = outer.exterior
-    shapely.prepare(rim)
-    away = shapely.distance(rim, openings)
-    if len(away) and away.min() < margin - slack:
-        yield f"an opening is {away.min():.3f} mm from the outline, least {margin:g}"
+    yield from _near(holes, 1 + len(reading.bolts), design.spec.web.rib, slack)
+    found = margins(*reading.outline, reading.bolts, reading.openings)
+    yield from too_narrow(found, design.spec.web, design.spec.mount, slack)
 
 
-def _near(holes: shapely.Geometry, first: int, design: Design, slack: float) -> Iterator[str]:
-    """Yield the pairs of holes that are nearer than they may be; openings count from *first*."""
-    rib, margin = design.spec.web.rib, _margin(design)
-    tree = shapely.STRtree(holes)
-    pairs = tree.query(holes, predicate="dwithin", distance=max(rib, margin) - slack).T
+def _near(holes: shapely.Geometry, first: int, rib: float, slack: float) -> Iterator[str]:
+    """Yield the holes on each other, and openings, from *first* on, less than *rib* apart."""
+    tree, most = shapely.STRtree(holes), max(rib - slack, 0.0)
+    pairs = tree.query(holes, predicate="dwithin", distance=most).T
     for a, b in pairs[pairs[:, 0] < pairs[:, 1]]:
         away = shapely.distance(holes[a], holes[b])
-        least = 0.0 if b < first else margin if a < first else rib
         if away == 0:
             yield f"two holes lie on each other at {_place(holes[b])}"
-        elif away < least - slack:
-            yield f"{away:.3f} mm between two holes at {_place(holes[b])}, least {least:g}"
-
-
-def _margin(design: Design) -> float:
-    """Return the least metal between an opening and any other edge, mm."""
-    web, mount = design.spec.web, design.spec.mount
-    return min(web.rim, web.hem, mount.pad - mount.hole / 2)
+        elif a >= first and away < most:
+            yield f"{away:.3f} mm between two openings at {_place(holes[b])}, least {rib:g}"
 
 
 def _place(hole: shapely.Polygon) -> str:

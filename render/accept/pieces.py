@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from openwork.measure.margins import SLACK
 from openwork.render.accept.reading import Body, Reading
 from openwork.render.accept.shape import pairs
 from openwork.shape.arc import turn
@@ -24,7 +25,6 @@ MANY = 40  # pieces of an opening, or one for each mm of a longer one
 FACET = (math.radians(1.0), math.radians(10.0))
 FINE = 1e-3  # mm between arcs and the points that are measured on them
 ONE = 1e-6  # mm from one arc within which two pieces are one
-SLACK = 1e-3  # mm of the least inside radius, and of the distance of chords
 
 
 def check_pieces(reading: Reading, design: Design) -> Iterator[str]:
@@ -122,8 +122,7 @@ def _off_circle(points: Points) -> float:
 def _faces(body: Body, design: Design) -> Iterator[str]:
     """Yield where faces are of other kinds than the contours ask for."""
     ring, bore = design.blank, design.spec.mount.counterbore
-    contours = (ring.outline, ring.edge, *ring.bolts, *design.openings)
-    arcs = sum(int(np.count_nonzero(one.bulges)) for one in contours)
+    arcs = sum(int(np.count_nonzero(one.bulges)) for one in design.contours)
     steps = sum(
         abs(way * ring.plate - 2 * ring.offset - way * ring.tooth_width) > SLACK for way in (-1, 1)
     )

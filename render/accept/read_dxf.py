@@ -15,7 +15,7 @@ import numpy as np
 from ezdxf import recover
 from ezdxf.lldxf.const import DXFError
 
-from openwork.render.accept.reading import Reading
+from openwork.render.accept.reading import Reading, by_role
 from openwork.shape.contour import Contour, circle
 
 Pair: TypeAlias = tuple[int, str]
@@ -41,7 +41,7 @@ class Entity:
 def read_dxf(path: Path) -> Reading:
     """Return the drawing at *path* as read; raises ValueError where it is no DXF."""
     pairs = list(_pairs(path.read_text(encoding="utf-8", errors="replace")))
-    found: dict[str, list[Contour]] = {"outline": [], "bolts": [], "openings": []}
+    found: list[tuple[str, Contour]] = []
     loose, foreign, rounds = [], [*_unsound(path)], 0
     for one in _entities(pairs):
         layer = one.text(8)
@@ -55,13 +55,14 @@ def read_dxf(path: Path) -> Reading:
         if contour is None:
             loose.append(f"{where} is no closed contour")
         else:
-            found[LAYERS[layer]].append(contour)
+            found.append((LAYERS[layer], contour))
+    outline, bolts, openings = by_role(found)
     return Reading(
         reader="group codes, and the audit of ezdxf",
         unit=_unit(pairs),
-        outline=tuple(found["outline"]),
-        bolts=tuple(found["bolts"]),
-        openings=tuple(found["openings"]),
+        outline=outline,
+        bolts=bolts,
+        openings=openings,
         round=rounds,
         loose=tuple(loose),
         foreign=tuple(foreign),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 from collections.abc import Iterator
 from dataclasses import dataclass
+from importlib.metadata import version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -12,12 +13,14 @@ import numpy as np
 import pypdfium2
 from pypdfium2 import raw
 
+from openwork.render.accept.acceptance import Result
 from openwork.render.paper.tiles import SIZES, PaperName
 from openwork.shape.contour import Points, sampled
 
 if TYPE_CHECKING:
     from openwork.ring import Design
 
+CHECKS = ("units", "roles", "shape")
 INCH = 25.4
 BAR = 100.0  # mm
 ACCURATE = 0.05  # mm that PDF numbers and the curves for arcs may be off
@@ -53,15 +56,18 @@ def read_pdf(path: Path) -> tuple[Page, ...]:
         document.close()
 
 
+def judged_pdf(path: Path, design: Design, paper: PaperName) -> Result:
+    """Return how the template at *path* was judged; raises ValueError where it is no PDF."""
+    found = refused_pdf(read_pdf(path), design, paper)
+    return Result(f"pypdfium2 {version('pypdfium2')}", CHECKS, found)
+
+
 def refused_pdf(
     pages: tuple[Page, ...], design: Design, paper: PaperName
 ) -> dict[str, tuple[str, ...]]:
     """Return the checks that a template as read does not pass, by name, with what they found."""
-    found = {
-        "units": tuple(_sizes(pages, paper)),
-        "roles": tuple(_words(pages, design)),
-        "shape": tuple(_rings(pages, design)),
-    }
+    judged = (_sizes(pages, paper), _words(pages, design), _rings(pages, design))
+    found = {name: tuple(faults) for name, faults in zip(CHECKS, judged, strict=True)}
     return {name: faults for name, faults in found.items() if faults}
 
 

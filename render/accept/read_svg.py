@@ -11,14 +11,14 @@ from xml.etree import ElementTree
 import numpy as np
 import svgelements
 
-from openwork.render.accept.reading import Reading
+from openwork.render.accept.reading import Reading, by_role
 from openwork.shape.contour import Contour, circle
 
 SVG = "{http://www.w3.org/2000/svg}"
 PLAIN = {"svg", "title", "desc", "metadata", "g", "path", "circle"}
 BETWEEN = {"transform", "style", "class"}  # what would stand between the numbers and the part
 RECIPE = "{urn:openwork:recipe}recipe"
-ROLES = {"teeth": "outline", "edge": "outline", "bolts": "bolts", "openings": "openings"}
+GROUPS = {"teeth": "outline", "edge": "outline", "bolts": "bolts", "openings": "openings"}
 
 
 def read_svg(path: Path) -> Reading:
@@ -28,7 +28,7 @@ def read_svg(path: Path) -> Reading:
     except ElementTree.ParseError as fault:
         raise ValueError(f"no well-formed XML: {fault}") from fault
     drawing = svgelements.SVG.parse(str(path), ppi=25.4)
-    found: dict[str, list[Contour]] = {"outline": [], "bolts": [], "openings": []}
+    found: list[tuple[str, Contour]] = []
     loose, foreign, rounds = [], [*_foreign(root)], 0
     for group in (one for one in drawing if isinstance(one, svgelements.Group)):
         for shape in group:
@@ -36,16 +36,17 @@ def read_svg(path: Path) -> Reading:
             rounds += isinstance(shape, svgelements.Circle)
             if contour is None:
                 loose.append(f"a {type(shape).__name__.lower()} in {group.id} is no closed contour")
-            elif group.id not in ROLES:
+            elif group.id not in GROUPS:
                 foreign.append(f"a group {group.id}")
             else:
-                found[ROLES[group.id]].append(contour)
+                found.append((GROUPS[group.id], contour))
+    outline, bolts, openings = by_role(found)
     return Reading(
         reader=f"svgelements {svgelements.SVGELEMENTS_VERSION}",
         unit=_unit(root),
-        outline=tuple(found["outline"]),
-        bolts=tuple(found["bolts"]),
-        openings=tuple(found["openings"]),
+        outline=outline,
+        bolts=bolts,
+        openings=openings,
         round=rounds,
         loose=tuple(loose),
         foreign=tuple(foreign),

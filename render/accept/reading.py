@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from openwork.shape.contour import Contour, Points
+
+ROLES = ("outline", "bolts", "openings")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,3 +51,13 @@ class Reading:
     def contours(self) -> tuple[Contour, ...]:
         """All contours, the outer outline first."""
         return (*self.outline, *self.bolts, *self.openings)
+
+
+def by_role(
+    found: Sequence[tuple[str, Contour]],
+) -> tuple[tuple[Contour, ...], tuple[Contour, ...], tuple[Contour, ...]]:
+    """Return outlines, bolt holes and openings of *found*, contours with the roles they have."""
+    outline, bolts, openings = (
+        tuple(one for role, one in found if role == wanted) for wanted in ROLES
+    )
+    return outline, bolts, openings

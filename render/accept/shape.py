@@ -49,9 +49,7 @@ def check_nominal(reading: Reading, design: Design) -> Iterator[str]:
         if abs(aside) > limit:
             yield f"{name}: lies {aside:+.4f} mm aside of the nominal, most {limit:g}"
     if reading.body is not None:
-        ring = design.blank
-        low = min(-ring.plate / 2, ring.offset - ring.tooth_width / 2)
-        high = max(ring.plate / 2, ring.offset + ring.tooth_width / 2)
+        low, high = design.blank.heights
         if max(abs(reading.body.low - low), abs(reading.body.high - high)) > LEVEL:
             reach = f"{reading.body.low:.3f} to {reading.body.high:.3f}"
             yield f"the solid reaches from {reach} mm, not from {low:.3f} to {high:.3f}"
@@ -91,20 +89,18 @@ def _apart(one: Contour, other: Contour, limit: float) -> float:
 
 def _metal(reading: Reading, design: Design) -> Iterator[str]:
     """Yield where area or centre of the whole face differ: a contour doubled, or none there."""
-    ring = design.blank
-    holes = (ring.edge, *ring.bolts, *design.openings)
-    found = _face(reading.contours[0], reading.contours[1:]) if reading.outline else np.zeros(3)
-    wanted = _face(ring.outline, holes)
-    lost = SEGMENT * reading.chord * sum(map(length, (ring.outline, *holes)))
+    found = _face(reading.contours) if reading.outline else np.zeros(3)
+    wanted = _face(design.contours)
+    lost = SEGMENT * reading.chord * sum(map(length, design.contours))
     if abs(found[0] - wanted[0]) > AREA * wanted[0] + lost:
         yield f"the face has {found[0]:.2f} mm2 where {wanted[0]:.2f} were meant"
     elif math.dist(found[1:] / found[0], wanted[1:] / wanted[0]) > PLACE:
         yield "the centre of the face is out of place"
 
 
-def _face(outer: Contour, holes: Sequence[Contour]) -> Points:
-    """Return area and first moments (3,) of a face."""
-    parts = np.array([[area(one), *moment(one)] for one in (outer, *holes)])
+def _face(contours: Sequence[Contour]) -> Points:
+    """Return area and first moments (3,) of a face, the first of *contours* its outline."""
+    parts = np.array([[area(one), *moment(one)] for one in contours])
     face: Points = parts[0] - parts[1:].sum(axis=0)
     return face
 
@@ -112,8 +108,7 @@ def _face(outer: Contour, holes: Sequence[Contour]) -> Points:
 def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
     ring = design.blank
     wanted = mass(design) / ring.material.density
-    contours = (ring.outline, ring.edge, *ring.bolts, *design.openings)
-    lost = SEGMENT * chord * sum(map(length, contours)) * max(ring.plate, ring.tooth_width)
+    lost = SEGMENT * chord * sum(map(length, design.contours)) * max(ring.plate, ring.tooth_width)
     if abs(body.volume - wanted) > VOLUME * wanted + lost:
         yield f"{body.volume:.2f} mm3 where the mass asks for {wanted:.2f}"
     if (off := math.hypot(*(body.centre[:2] - _centre(design)))) > PLACE + chord:
@@ -123,7 +118,7 @@ def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
 def _centre(design: Design) -> Points:
     """Return where the centre of mass (2,) lies, bevels left out."""
     ring = design.blank
-    holes = (ring.edge, *ring.bolts, *design.openings)
+    holes = design.contours[1:]
     inside = math.pi * ring.shroud**2 - sum(area(one) for one in holes)
     band = (area(ring.outline) - math.pi * ring.shroud**2) * ring.tooth_width
     first = moment(ring.outline) * ring.tooth_width

@@ -1,14 +1,20 @@
 // The rings in their grid: one stop of the Tab key, arrows lead from ring to ring.
-const list = byId("rings");
-const named = (ring) => [ring.family, differs(ring)].filter(Boolean).join(", ");
-const cells = new Map();
+import {
+  button, differs, figureOf, made, make, MASS, named, number, RATIO, RIB, SHARE, withUnit,
+} from "./read.js";
+import { compareIcon, pencil, small } from "./picture.js";
+import { choose, circle, follow, state, visible } from "./state.js";
+import { cells, controls, list } from "./grid.js";
+import { point } from "./plot.js";
+import { enlarge } from "./enlarge.js";
+
 let current = null;
 
 const heading = (ring) =>
   make("div", { class: "row strong" }, make("span", {}, ring.family),
     make("span", {}, ring.values ? withUnit(MASS, number(ring, MASS)) : ""));
 
-function cell(ring) {
+export function cell(ring) {
   const mark = button([pencil(), ring.mark],
     { class: "mark", "aria-label": `Circle ${ring.mark}`, title: `Circle ${ring.mark}` },
     () => circle(ring));
@@ -30,15 +36,13 @@ function cell(ring) {
   return node;
 }
 
-function emptyCell(ring) {
+export function emptyCell(ring) {
   return make("li", { class: "cell empty", "data-mark": ring.mark },
     make("div", { class: "row" }, make("span", { class: "mark" }, ring.mark)),
     make("div", { class: "reason" }, make("strong", {}, "cannot be made"),
       ...ring.reason.split("\n").map((line) => make("p", {}, line))),
     heading(ring), make("p", { class: "small" }, differs(ring)));
 }
-
-const controls = (node) => [...node.querySelectorAll("button")];
 
 /* Make the buttons of one ring the only ones of the grid that Tab stops at. */
 function settle(ring) {

@@ -1,4 +1,12 @@
 // Two to four rings side by side, the best of each row marked; any two of them laid over.
+import {
+  button, byId, byMark, differs, figureOf, make, MASS, number, RATIO, RIB, SHARE, sheet, shown,
+  STIFF,
+} from "./read.js";
+import { overlaid, small } from "./picture.js";
+import { state } from "./state.js";
+import { closed, opened } from "./enlarge.js";
+
 const besideDialog = byId("beside");
 
 /* Return the columns that are best in a row: none where all are alike or nothing is better. */
@@ -67,7 +75,7 @@ function overlay(chosen) {
   return make("div", { class: "overlay", hidden: true }, picture, keys);
 }
 
-function compare() {
+export function compare() {
   const chosen = [...state.beside];
   if (chosen.length < 2) return;
   const table = make("table", { class: `compared of-${chosen.length}`, role: "table",
@@ -76,16 +84,19 @@ function compare() {
   make("tbody", { role: "rowgroup" },
     ...comparedRows(chosen)));
   const over = overlay(chosen);
-  const swap = button("Lay two over", { class: "word", id: "overlay", "aria-pressed": "false" }, () => {
+  const off = { class: "word", id: "overlay", "aria-pressed": "false" };
+  const swap = button("Lay two over", off, () => {
     over.hidden = !over.hidden;
     swap.setAttribute("aria-pressed", !over.hidden);
   });
   const marks = chosen.map((ring) => ring.mark).join(", ");
   besideDialog.replaceChildren(
-    make("header", { class: "top" }, make("h2", { id: "beside-title" }, make("b", {}, marks), " side by side"),
+    make("header", { class: "top" },
+      make("h2", { id: "beside-title" }, make("b", {}, marks), " side by side"),
       swap, button("Close", { class: "close" }, () => besideDialog.close())),
     make("div", { class: "scroll", tabindex: 0, role: "group", "aria-label": "Comparison" },
-      over, table, make("p", { class: "soft" }, `A dot marks the best of a row, where one is better. ${sheet.caution}`)));
+      over, table, make("p", { class: "soft" },
+        `A dot marks the best of a row, where one is better. ${sheet.caution}`)));
   opened(besideDialog);
 }
 

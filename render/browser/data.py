@@ -6,6 +6,7 @@ the page can turn it, and each blank goes in once.
 
 from __future__ import annotations
 
+import cmath
 import dataclasses
 import hashlib
 import json
@@ -17,7 +18,7 @@ from openwork.render.drawing.path import compact_path
 from openwork.render.drawing.recipe import NAMESPACE, design_recipe
 from openwork.render.paper.layout import Arranged
 from openwork.render.ring.part import counterbores
-from openwork.render.ring.tones import tones
+from openwork.render.ring.tones import LIGHT, tones
 from openwork.spec.spec import Spec
 from openwork.tables.caution import CAUTION
 
@@ -55,6 +56,7 @@ def page_data(spec: Spec, entries: Arranged[Entry], line: str) -> dict[str, Any]
         "caution": CAUTION,
         "version": version("openwork"),
         "recipe": NAMESPACE,
+        "light": -cmath.phase(LIGHT),  # y runs downwards on the page
         "figures": [dataclasses.asdict(row) for row in figures],
         "blanks": [json.loads(blank) for blank in blanks],
         "notes": list(notes),

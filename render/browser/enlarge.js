@@ -1,9 +1,17 @@
 // One ring at large, with all its figures.
+import {
+  button, byId, make, MASS, named, number, RIB, SHARE, sheet, STIFF, withUnit,
+} from "./read.js";
+import { large } from "./picture.js";
+import { choose, circle, MOST, state, visible } from "./state.js";
+import { cells, list } from "./grid.js";
+import { saveOutline, saveSpec } from "./save.js";
+
 const largeDialog = byId("large");
 let enlarged = null;
 let opener = null;
 
-function opened(dialog) {
+export function opened(dialog) {
   if (!dialog.open) {
     opener = document.activeElement;
     dialog.showModal();
@@ -11,7 +19,7 @@ function opened(dialog) {
 }
 
 /* Give the focus back to where it came from, or to the ring that was looked at last. */
-function closed(dialog, ring) {
+export function closed(dialog, ring) {
   dialog.addEventListener("close", () => {
     const cell_ = ring() && cells.get(ring());
     if (cell_ && cell_.isConnected && list.contains(opener)) cell_.querySelector(".picture").focus();
@@ -67,7 +75,7 @@ function leading(ring) {
       make("dd", {}, withUnit(key, number(ring, key)))));
 }
 
-function enlarge(ring) {
+export function enlarge(ring) {
   enlarged = ring;
   const order = visible().filter((one) => one.values);
   const at = order.indexOf(ring);

@@ -1,5 +1,8 @@
 // Bevels as lit facets: strips of one tone along an opening, by where the bevel faces.
-const LIGHT = (-3 * Math.PI) / 4; // it comes from the upper left
+import { sheet } from "./read.js";
+import { MICRO } from "./outline.js";
+
+const LIGHT = sheet.light; // where it comes from, an angle on the page
 
 /* Return the number of the tone of a bevel that faces away, 0 where it is turned from the light. */
 function toneOf(angle, count) {
@@ -40,7 +43,7 @@ function parts(start, { arc, end }, count) {
 }
 
 /* Return path data of the strips of each tone, in mm. */
-function facets(contours, count) {
+export function facets(contours, count) {
   const found = Array.from({ length: count }, () => "");
   const mm = (point) => point.map((one) => (one / MICRO).toFixed(3));
   for (const { start, pieces } of contours) {

@@ -1,5 +1,7 @@
 // Outlines: path data in whole micrometres about the axis, one symmetry sector of the openings.
-const MICRO = 1000;
+import { sheet } from "./read.js";
+
+export const MICRO = 1000;
 
 /* Return the tangent of a quarter of an arc's sweep, from its chord. */
 function bulge(chord, radius, large) {
@@ -40,7 +42,7 @@ function turned({ start, pieces }, angle) {
 }
 
 /* Return one contour as absolute path data in mm, its axis at the point (middle, middle). */
-function written({ start, pieces }, places, middle = 0) {
+export function written({ start, pieces }, places, middle = 0) {
   const rounded = (point) => point.map((one) => Number((one / MICRO + middle).toFixed(places)) + 0);
   const last = pieces.length - 1;
   let here = rounded(start);
@@ -57,13 +59,13 @@ function written({ start, pieces }, places, middle = 0) {
 }
 
 /* Return every opening of a ring, all symmetry sectors of it. */
-function openings(ring) {
+export function openings(ring) {
   const sector = parsed(ring.openings);
   const turns = Array.from({ length: ring.fold }, (_, k) => (2 * Math.PI * k) / ring.fold);
   return turns.flatMap((angle) => sector.map((one) => turned(one, angle)));
 }
 
-function blankContours(ring) {
+export function blankContours(ring) {
   const { outline, edge, bolts } = sheet.blanks[ring.blank];
   return { outline: parsed(outline), edge: parsed(edge), bolts: parsed(bolts) };
 }
@@ -71,7 +73,7 @@ function blankContours(ring) {
 const faces = new Map();
 
 /* Return the metal of a ring as path data for even-odd filling, to a hundredth of a mm. */
-function face(ring) {
+export function face(ring) {
   if (!faces.has(ring)) {
     const { outline, edge, bolts } = blankContours(ring);
     const all = [...outline, ...edge, ...bolts, ...openings(ring)];

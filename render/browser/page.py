@@ -6,7 +6,8 @@ the reader's system asks), whitespace between the cells, the mark above, family 
 below. A favourite is circled with a red pencil; nothing else has that colour.
 
 Words from a spec are escaped in the markup and become text nodes in the script; the data cannot
-end the element that holds them. Style and script stand beside this module in ``browser/``.
+end the element that holds them. Style and scripts, one thing a file, stand beside
+this module.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from string import Template
 from typing import TYPE_CHECKING
 
 from openwork.render.browser.data import page_data
+from openwork.render.browser.joined import joined
 from openwork.render.drawing.canvas import clean
 from openwork.render.paper.common import spec_line
 from openwork.render.paper.layout import Arranged
@@ -29,10 +31,8 @@ from openwork.tables.caution import CAUTION
 if TYPE_CHECKING:
     from openwork.explore.variants.variants import Entry
 
-SCRIPTS = (
-    "read", "outline", "facets", "picture", "state", "cells", "tools", "plot", "save", "tray",
-    "enlarge", "compare", "start",
-)  # fmt: skip
+FOLDER = files("openwork.render.browser")
+START = "start"  # the script that sets all parts in their places
 KEY = "Under each ring: family and mass; {}solid share of the web and least rib; what differs."
 STIFF = "stiffness over that of a plain plate as heavy (×), "
 STYLES = ("colours", "frame", "cells", "tools", "dialogs", "print")
@@ -42,8 +42,8 @@ def page_html(spec: Spec, entries: Arranged[Entry]) -> str:
     """Return the page of *entries*, variants of *spec*, as HTML."""
     varied = {key for _, entry in entries for key, _ in entry.variant.changes}
     line = spec_line(spec, varied)
-    script = '"use strict";\n' + _source(*(f"{name}.js" for name in SCRIPTS))
-    style = _source(*(f"{name}.css" for name in STYLES))
+    script = joined(_scripts(), START)
+    style = "\n".join(_source(f"{name}.css") for name in STYLES)
     return Template(_source("page.html")).substitute(
         policy=_policy(script, style),
         title=html.escape(clean(spec.title)),
@@ -56,9 +56,14 @@ def page_html(spec: Spec, entries: Arranged[Entry]) -> str:
     )
 
 
-def _source(*names: str) -> str:
-    folder = files("openwork.render.browser")
-    return "\n".join((folder / name).read_text("utf-8") for name in names)
+def _scripts() -> dict[str, str]:
+    """Return the modules of the script by name, in the order of their names."""
+    names = sorted(one.name for one in FOLDER.iterdir() if one.name.endswith(".js"))
+    return {name.removesuffix(".js"): _source(name) for name in names}
+
+
+def _source(name: str) -> str:
+    return (FOLDER / name).read_text("utf-8")
 
 
 def _policy(script: str, style: str) -> str:

@@ -1,4 +1,8 @@
 // Pictures of rings: one for a cell, one at large with lit bevels, one of two rings laid over.
+import { byId, draw, sheet } from "./read.js";
+import { face, MICRO, openings } from "./outline.js";
+import { facets } from "./facets.js";
+
 const ROOM = 1.5; // mm round the tips
 const DEEP = 0.065; // luminance of metal that has less than twice the contrast of dark paper
 
@@ -45,7 +49,7 @@ function metal(ring) {
 
 // One scale for all rings of the sheet, as on paper.
 const widest = Math.max(...sheet.blanks.map((blank) => blank.tip));
-const small = (ring) => frame(widest, "ring", ...ground(ring), ...metal(ring));
+export const small = (ring) => frame(widest, "ring", ...ground(ring), ...metal(ring));
 
 /* A bevel is a stroke round its opening, of which only the half that lies on the metal shows. */
 function bevels(ring) {
@@ -59,22 +63,22 @@ function bevels(ring) {
     "stroke-width": 2 * ring.bevel }, ...strips)];
 }
 
-const large = (ring) =>
+export const large = (ring) =>
   frame(sheet.blanks[ring.blank].tip, "ring", ...ground(ring), ...metal(ring),
     ...bevels(ring));
 
-function overlaid(first, second) {
+export function overlaid(first, second) {
   const tip = Math.max(...[first, second].map((ring) => sheet.blanks[ring.blank].tip));
   const layer = (ring, name) => draw("path", { d: face(ring), "fill-rule": "evenodd", class: name });
   return frame(tip, "ring overlaid", layer(first, "first"), layer(second, "second"));
 }
 
-const compareIcon = () =>
+export const compareIcon = () =>
   draw("svg", { class: "icon", viewBox: "0 0 24 24", "aria-hidden": "true" },
     draw("circle", { cx: 9, cy: 12, r: 6 }), draw("circle", { cx: 15, cy: 12, r: 6 }));
 
 // Drawn as with a pencil: the line overruns its start.
-const pencil = () =>
+export const pencil = () =>
   draw("svg", { class: "pencil", viewBox: "0 0 48 32", preserveAspectRatio: "none",
     "aria-hidden": "true" },
   draw("path", { pathLength: 1,

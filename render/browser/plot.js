@@ -1,4 +1,11 @@
 // Mass against stiffness, or against the solid share where no stiffness is known.
+import {
+  byMark, draw, figureOf, group, made, make, MASS, number, SHARE, STIFF, typeset, withUnit,
+} from "./read.js";
+import { follow, passes, state } from "./state.js";
+import { cells } from "./grid.js";
+import { enlarge } from "./enlarge.js";
+
 const PLOT = { width: 280, height: 224, left: 46, right: 8, top: 24, bottom: 34 };
 const points = new Map();
 
@@ -23,13 +30,16 @@ function scales(x, y) {
   const { width, height, right, bottom } = PLOT;
   const base = height - bottom;
   const named = ({ label, unit }) => (unit ? `${label}, ${unit}` : label);
+  const line = (from, to) => draw("line", { x1: from[0], x2: to[0], y1: from[1], y2: to[1] });
   const word = (at, words, attributes = {}) =>
     draw("text", { x: at[0], y: at[1], ...attributes }, words);
   return draw("g", { class: "scales" },
-    ...x.ticks.map((value) => draw("line", { x1: x.at(value), x2: x.at(value), y1: PLOT.top, y2: base })),
-    ...y.ticks.map((value) => draw("line", { x1: PLOT.left, x2: width - right, y1: y.at(value), y2: y.at(value) })),
-    ...x.ticks.map((value) => word([x.at(value), base + 13], typeset(String(value)), { "text-anchor": "middle" })),
-    ...y.ticks.map((value) => word([PLOT.left - 5, y.at(value) + 3.5], typeset(String(value)), { "text-anchor": "end" })),
+    ...x.ticks.map((value) => line([x.at(value), PLOT.top], [x.at(value), base])),
+    ...y.ticks.map((value) => line([PLOT.left, y.at(value)], [width - right, y.at(value)])),
+    ...x.ticks.map((value) =>
+      word([x.at(value), base + 13], typeset(String(value)), { "text-anchor": "middle" })),
+    ...y.ticks.map((value) =>
+      word([PLOT.left - 5, y.at(value) + 3.5], typeset(String(value)), { "text-anchor": "end" })),
     word([width - right, base + 29], named(x), { "text-anchor": "end", class: "name" }),
     word([0, 11], named(y), { class: "name" }));
 }
@@ -54,7 +64,7 @@ const lamp = draw("g", { class: "lamp", "aria-hidden": "true" }, draw("circle", 
 const readout = make("p", { class: "readout", "aria-hidden": "true" });
 
 /* Show which point is which cell, and what it says. */
-function point(ring, on) {
+export function point(ring, on) {
   cells.get(ring).classList.toggle("near", on);
   const found = points.get(ring);
   lamp.classList.toggle("on", on && Boolean(found));
@@ -86,7 +96,7 @@ function lead(event) {
   if (next) points.get(next).node.focus();
 }
 
-function plot() {
+export function plot() {
   const other = figureOf.has(STIFF) ? STIFF : SHARE;
   const known = made.filter((ring) => Number.isFinite(number(ring, other)));
   const [x, y] = [axis(known, MASS, PLOT.left, PLOT.width - PLOT.right),

@@ -1,4 +1,8 @@
 // Files to take away: the spec of a ring, its outline, the list of circled marks.
+import { make, MASS, named, number, rings, sheet, withUnit } from "./read.js";
+import { blankContours, openings, written } from "./outline.js";
+import { state } from "./state.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 
 function save(name, type, text) {
@@ -7,8 +11,8 @@ function save(name, type, text) {
   setTimeout(() => URL.revokeObjectURL(address), 10000);
 }
 
-const saveSpec = (ring) => save(`${ring.mark}.toml`, "application/toml", ring.spec);
-const saveOutline = (ring) => save(`${ring.mark}.svg`, "image/svg+xml", outlineOf(ring));
+export const saveSpec = (ring) => save(`${ring.mark}.toml`, "application/toml", ring.spec);
+export const saveOutline = (ring) => save(`${ring.mark}.svg`, "image/svg+xml", outlineOf(ring));
 
 /* Return the outline in mm, a unit a mm, to the micrometre, with the recipe it was made from. */
 function outlineOf(ring) {
@@ -49,4 +53,4 @@ function listed() {
   return [`${sheet.title}: circled rings`, sheet.line, "", ...lines, "", picks, ""].join("\n");
 }
 
-const saveMarks = () => save("marks.txt", "text/plain", listed());
+export const saveMarks = () => save("marks.txt", "text/plain", listed());

@@ -1,5 +1,8 @@
 // What the reader has chosen. Favourites outlive the page where the browser lets it remember.
-const state = {
+import { byMark, number, rings, sheet } from "./read.js";
+import { say } from "./note.js";
+
+export const state = {
   circled: new Set(),
   beside: [],
   sort: "",
@@ -8,12 +11,12 @@ const state = {
   ranges: new Map(),
   onlyCircled: false,
 };
-const MOST = 4;
+export const MOST = 4;
 const followers = [];
 
-const follow = (follower) => followers.push(follower);
+export const follow = (follower) => followers.push(follower);
 
-function changed() {
+export function changed() {
   for (const follower of followers) follower();
 }
 
@@ -36,13 +39,13 @@ function remember() {
 
 state.circled = new Set(remembered());
 
-function circle(ring) {
+export function circle(ring) {
   if (!state.circled.delete(ring.mark)) state.circled.add(ring.mark);
   remember();
   changed();
 }
 
-function choose(ring) {
+export function choose(ring) {
   const at = state.beside.indexOf(ring);
   if (at >= 0) state.beside.splice(at, 1);
   else if (state.beside.length < MOST) state.beside.push(ring);
@@ -53,7 +56,7 @@ function choose(ring) {
   changed();
 }
 
-function passes(ring) {
+export function passes(ring) {
   if (!state.families.has(ring.family)) return false;
   if (state.onlyCircled && !state.circled.has(ring.mark)) return false;
   return [...state.ranges].every(([key, [least, most]]) => {
@@ -71,5 +74,4 @@ function sorted(list) {
   return [...known, ...rest];
 }
 
-const visible = () => sorted(rings.filter(passes));
-
+export const visible = () => sorted(rings.filter(passes));

@@ -1,13 +1,15 @@
 // What is circled and what will lie side by side, at the foot of the page.
+import { button, byId, make } from "./read.js";
+import { note, say } from "./note.js";
+import { choose, follow, state } from "./state.js";
+import { list } from "./grid.js";
+import { saveMarks } from "./save.js";
+import { compare } from "./compare.js";
+
 const tray = byId("tray");
-const note = make("p", { role: "status", class: "note" });
 const circledPart = make("div", { class: "part" });
 const besidePart = make("div", { class: "part" });
 tray.append(circledPart, besidePart, note);
-
-function say(words) {
-  note.textContent = words;
-}
 
 function circledWords() {
   const count = state.circled.size;

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.shape.arc import Piece
+from openwork.shape.bulge import radius_of
 from openwork.shape.contour import Contour, Points
 
 PLACES = 6  # decimals of a mm: an arc's sagitta is much more sensitive than its radius
@@ -58,7 +59,7 @@ def _radius(bulge: float, radius: float, chord: float, places: int = PLACES) -> 
     square = bulge * bulge
     if abs(1 - square) / (1 + square) > NEAR_HALF:
         return number(radius, places)
-    return number(chord * (1 + square) / (4 * abs(bulge)), places + 4)
+    return number(radius_of(chord, bulge), places + 4)
 
 
 def compact_path(contours: Iterable[Contour], unit: float) -> str:
@@ -107,7 +108,7 @@ def compact_pieces(pieces: Sequence[Piece], unit: float) -> str:
             continue
         if dx == 0 and dy == 0:
             continue
-        r = round(math.hypot(dx, dy) * (1 + bulge * bulge) / (4 * abs(bulge)))
+        r = round(radius_of(math.hypot(dx, dy), bulge))
         parts.append(f"a{r} {r} 0 0 {int(bulge < 0)}{_joined(dx)}{_joined(dy)}")
     return "".join(parts) + "z"
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import TYPE_CHECKING
 
+from openwork.part.chain_name import chain
+from openwork.part.material_name import material
 from openwork.render.paper.layout import Arranged
 from openwork.spec.spec import Spec
 
@@ -22,8 +24,8 @@ def spec_line(spec: Spec, varied: Collection[str] = ()) -> str:
     ring, mount, web = spec.ring, spec.mount, spec.web
     parts = {
         "ring.teeth": f"{ring.teeth} teeth",
-        "ring.chain": f"chain {ring.chain}",
-        "ring.material": ring.material,
+        "ring.chain": f"chain {chain(ring.chain).number}",
+        "ring.material": material(ring.material).name,
         "ring.plate": f"plate {ring.plate:g} mm",
         "mount.circle": f"{mount.bolts} bolts on {mount.circle:g} mm",
         "web.rim": f"rim {web.rim:g} mm",

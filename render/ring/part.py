@@ -28,15 +28,9 @@ SOFT = (0.4, 1.0, 1.6, 2.2, 2.8, 3.4)  # mm, widths of the strokes that make a s
 SHADE = 0.6  # most share of a counterbore's floor that lies in the shade of its wall
 
 
-def contours(design: Design) -> tuple[Contour, ...]:
-    """Return every contour that bounds the metal: outline, inner edge, bolt holes, openings."""
-    blank = design.blank
-    return (blank.outline, blank.edge, *blank.bolts, *design.openings)
-
-
 def face(design: Design, unit: float = UNIT) -> str:
     """Return the metal as path data for even-odd filling, about the origin, in *unit* mm."""
-    return compact_path(contours(design), unit)
+    return compact_path(design.contours, unit)
 
 
 def part(

@@ -8,12 +8,12 @@ from openwork.render.drawing.canvas import canvas, written
 from openwork.render.drawing.path import number
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.ring.outline import half_width
-from openwork.render.ring.part import UNIT, contours, face, part
+from openwork.render.ring.part import UNIT, face, part
 
 if TYPE_CHECKING:
     from openwork.ring import Design
 
-__all__ = ["contours", "face", "preview_svg"]
+__all__ = ["face", "preview_svg"]
 
 ROOM = 4  # mm round the ring for its shadow
 

@@ -1,3 +1,3 @@
 """Files for the shop and the printer, and the note that goes with them."""
 
-__all__ = ["handover"]
+__all__ = ["formats", "handover"]

@@ -9,21 +9,36 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Literal, TypeAlias, get_args
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ezdxf._options import options
 from ezdxf.document import Drawing
 from ezdxf.layouts.layout import Modelspace
 
+from openwork.render.accept.acceptance import Result, judged
+from openwork.render.accept.read_dxf import read_dxf
 from openwork.shape.contour import Contour, is_circle
 
 if TYPE_CHECKING:
+    from openwork.measure.figures import Figures
+    from openwork.render.shop.formats import Choices, Version
     from openwork.ring import Design
 
-Version: TypeAlias = Literal["R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018"]
-VERSIONS: tuple[Version, ...] = get_args(Version)
 MM = 4  # of $INSUNITS
 METRIC = 1  # of $MEASUREMENT
+
+
+def make(design: Design, figures: Figures, choices: Choices) -> bytes:
+    """Return the DXF of *design* in the version chosen."""
+    del figures
+    return ring_dxf(design, version=choices.dxf_version)
+
+
+def judge(path: Path, design: Design, choices: Choices) -> Result:
+    """Return how the DXF at *path* was judged."""
+    del choices
+    return judged(read_dxf(path), design)
 
 
 def ring_dxf(design: Design, *, version: Version = "R2000") -> bytes:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import re
 from importlib.metadata import version
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
@@ -23,15 +24,31 @@ from OCP.STEPControl import (
 )
 from OCP.TCollection import TCollection_HAsciiString
 
+from openwork.render.accept.acceptance import Result, judged
+from openwork.render.accept.read_step import read_step
 from openwork.render.solid.brep import TOLERANCE, solid
 from openwork.render.solid.faces import faces
 from openwork.render.solid.kernel import quiet
 
 if TYPE_CHECKING:
+    from openwork.measure.figures import Figures
+    from openwork.render.shop.formats import Choices
     from openwork.ring import Design
 
 SCHEMA = "AP214IS"
 DATE = "2000-01-01T00:00:00"  # the same ring makes the same bytes
+
+
+def make(design: Design, figures: Figures, choices: Choices) -> bytes:
+    """Return the STEP file of *design*."""
+    del figures, choices
+    return ring_step(design)
+
+
+def judge(path: Path, design: Design, choices: Choices) -> Result:
+    """Return how the STEP file at *path* was judged."""
+    del choices
+    return judged(read_step(path, design), design)
 
 
 def ring_step(design: Design) -> bytes:

@@ -15,6 +15,8 @@ from pathlib import Path
 from string import ascii_letters
 from typing import TYPE_CHECKING, Any
 
+from openwork.render.accept.acceptance import Result
+from openwork.render.accept.read_pdf import judged_pdf
 from openwork.render.drawing.canvas import canvas, clean, written
 from openwork.render.drawing.path import exact_path
 from openwork.render.drawing.recipe import design_recipe
@@ -34,7 +36,9 @@ from openwork.render.ring.outline import half_width
 from openwork.tables.caution import CAUTION
 
 if TYPE_CHECKING:
+    from openwork.measure.figures import Figures
     from openwork.part.mount import Mount
+    from openwork.render.shop.formats import Choices
     from openwork.ring import Design
     from openwork.shape.contour import Points
 
@@ -62,6 +66,17 @@ JOIN = (
     "Join the sheets so that crosses of one letter lie on each other, and measure once more "
     "from sheet to sheet."
 )
+
+
+def make(design: Design, figures: Figures, choices: Choices) -> bytes:
+    """Return the template of *design* on the paper chosen."""
+    del figures
+    return template_pdf(design, paper=choices.paper)
+
+
+def judge(path: Path, design: Design, choices: Choices) -> Result:
+    """Return how the template at *path* was judged, by checks of its own."""
+    return judged_pdf(path, design, choices.paper)
 
 
 def template_pdf(design: Design, *, paper: PaperName = "A4") -> bytes:
@@ -199,12 +214,11 @@ def _map(tiling: Tiling, scale: float, half: float) -> Iterator[dict[str, Any]]:
 def _drawing(design: Design) -> str:
     """Return the ring as SVG: metal pale, edges thin, centres of the holes marked."""
     half = half_width(design)
-    blank, mount = design.blank, design.spec.mount
+    mount = design.spec.mount
     drawing = canvas(2 * half, 2 * half, title=design.spec.title, recipe=design_recipe(design))
-    contours = (blank.outline, blank.edge, *blank.bolts, *design.openings)
     drawing.add(
         drawing.path(
-            "".join(exact_path(one, half) for one in contours),
+            "".join(exact_path(one, half) for one in design.contours),
             fill=METAL,
             fill_rule="evenodd",
             stroke="#000",

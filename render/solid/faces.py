@@ -17,10 +17,10 @@ from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
     from openwork.part.blank import Blank
-    from openwork.part.mount import Counterbore
+    from openwork.part.hole import Counterbore
     from openwork.ring import Design
 
-SAME = 1e-6  # mm between heights that are one
+SAME_HEIGHT = 1e-6  # mm between heights that are one
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,7 @@ def _band(ring: Blank) -> Wall:
     """Return the wall round the teeth; faces all but level with the plate's are made level."""
     ends = [ring.offset - ring.tooth_width / 2, ring.offset + ring.tooth_width / 2]
     for k, height in enumerate((-ring.plate / 2, ring.plate / 2)):
-        if abs(ends[k] - height) < SAME:
+        if abs(ends[k] - height) < SAME_HEIGHT:
             ends[k] = height
     return _upright(ring.outline, ends[0], ends[1], outside=True)
 

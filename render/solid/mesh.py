@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.render.solid.faces import Faces, Floor, Loop, Wall
-from openwork.shape.contour import Contour, Points
+from openwork.shape.contour import Contour, Points, as_complex, as_points
 
 Integers: TypeAlias = NDArray[np.int64]
 
@@ -68,11 +68,10 @@ def _chords(contour: Contour, counts: Integers) -> Points:
     """Return points (k, 2) that divide each piece evenly into so many chords."""
     piece = np.repeat(np.arange(len(contour)), counts)
     part = (np.arange(len(piece)) - np.repeat(np.cumsum(counts) - counts, counts)) / counts[piece]
-    to_complex = np.array([1, 1j])
-    centre = np.where(contour.bulges == 0, 0, contour.centres @ to_complex)[piece]
+    centre = np.where(contour.bulges == 0, 0, as_complex(contour.centres))[piece]
     turned = np.exp(1j * contour.sweeps[piece] * part)
-    points = centre + ((contour.points @ to_complex)[piece] - centre) * turned
-    return np.column_stack([points.real, points.imag])
+    points = centre + (as_complex(contour.points)[piece] - centre) * turned
+    return as_points(points)
 
 
 def _wall(

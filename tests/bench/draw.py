@@ -32,13 +32,13 @@ def rows() -> Iterator[tuple[str, str]]:
             milliseconds(lambda ring=ring, figures=figures: ring_svg(ring, figures)),
         )
     with tempfile.TemporaryDirectory() as folder:
-        command = [sys.executable, "-m", "openwork.cli", "draw", DEMO, "--out", folder]
+        command = [sys.executable, "-m", "openwork", "draw", DEMO, "--out", folder]
         yield (
             "openwork draw, whole process",
             milliseconds(lambda: subprocess.run(command, check=True, capture_output=True), 3),
         )
         for count in (24, 48):
-            sheet = [sys.executable, "-m", "openwork.cli", "sheet", DEMO, "--out", folder]
+            sheet = [sys.executable, "-m", "openwork", "sheet", DEMO, "--out", folder]
             sheet += ["--count", str(count), "--jobs", "2"]
             yield (
                 f"openwork sheet, {count} variants, 2 jobs",

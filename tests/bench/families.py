@@ -7,14 +7,14 @@ import statistics
 from collections.abc import Iterator
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.ring import design
 from openwork.testing import SITES, site_spec
 from tests.bench._timing import seconds
 
 
 def rows() -> Iterator[tuple[str, str]]:
-    for name in sorted(families()):
+    for name in sorted(patterns()):
         times, openings, refused = [], [], 0
         for site in SITES:
             spec = site_spec(site, name=name)

@@ -327,6 +327,7 @@ def test_metal_stands_out_from_what_is_behind_it(visit, finished, finish):
                 const ground = document.querySelector(".ground");
                 const fill = ground && getComputedStyle(ground).fill;
                 if (fill && !fill.endsWith(", 0)")) probe.style.background = fill;
+                const sheet = JSON.parse(document.getElementById("sheet").textContent);
                 probe.style.color = sheet.blanks[0].plate[0];
                 return [contrast(probe, "color"),
                     contrast(document.querySelector(".metal"), "stroke")];

@@ -14,6 +14,7 @@ import openwork
 from openwork.cli import main
 from openwork.explore.alloys import Alloy, cost_indices
 from openwork.part.material import MATERIALS
+from openwork.spec.spec import from_toml
 from openwork.tables.load import Load
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -57,7 +58,7 @@ def materials(folder):
 def test_every_material_is_there_and_masses_go_with_density():
     found, _, _ = compared()
     assert set(found) == set(MATERIALS)
-    ring = openwork.design(openwork.spec.from_toml(SPEC))
+    ring = openwork.design(from_toml(SPEC))
     grams = openwork.figures(ring).mass
     for name, one in found.items():
         # Densities, g/cm3, of published data sheets; see the table of materials.
@@ -88,7 +89,11 @@ def test_safety_follows_strength_and_stiffness_follows_modulus():
     found, _, _ = compared()
     own, other = found["7075-T6"], found["6061-T6"]
     assert other["static_safety"] / own["static_safety"] == pytest.approx(310 / 572, rel=1e-3)
-    assert other["fatigue_safety"] / own["fatigue_safety"] == pytest.approx(96.5 / 159, rel=1e-3)
+    # Basquin's lines of the two alloys at the 100 000 turns of the rig, constants from memory.
+    bears = [a * 2e5**b for a, b in ((705.0, -0.11), (1466.0, -0.143))]
+    assert other["fatigue_safety"] / own["fatigue_safety"] == pytest.approx(
+        bears[0] / bears[1], rel=1e-3
+    )
     assert other["stiffness"] / own["stiffness"] == pytest.approx(68.9 / 71.7, rel=1e-3)
     for name, one in found.items():
         if not MATERIALS[name].metal:

@@ -126,7 +126,7 @@ def test_the_help_starts_in_a_quarter_of_a_second() -> None:
 
     def spent() -> float:
         before = resource.getrusage(resource.RUSAGE_CHILDREN)
-        subprocess.run([sys.executable, "-m", "openwork.cli", "--help"], stdout=-3, check=True)
+        subprocess.run([sys.executable, "-m", "openwork", "--help"], stdout=-3, check=True)
         after = resource.getrusage(resource.RUSAGE_CHILDREN)
         return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
@@ -211,7 +211,9 @@ def test_what_cannot_be_made_names_the_file(tmp_path: Path) -> None:
     [
         ("rib", {"least": 1.9}, "least rib measures 1.900 mm, the limit is 2 mm"),
         ("corner_least", 1.2, "least inside radius measures 1.200 mm, the limit is 1.5 mm"),
-        ("edge_least", 0.5, "least margin measures 0.500 mm"),
+        ("rim_least", 2.5, "web.rim: the rim measures 2.500 mm, the limit is 3 mm"),
+        ("hem_least", 0.5, "web.hem: the hem measures 0.500 mm, the limit is 3 mm"),
+        ("pad_least", 8.0, "mount.pad: the pad measures 8.000 mm, the limit is 8.5 mm"),
         ("pieces", 2, "falls into 2 pieces"),
     ],
 )
@@ -247,7 +249,7 @@ def test_an_interrupted_run_leaves_earlier_files_whole(
 
 def process(*words: object, before: Callable[[], None] | None = None) -> tuple[int, str]:
     done = subprocess.run(
-        [sys.executable, "-m", "openwork.cli", *map(str, words)],
+        [sys.executable, "-m", "openwork", *map(str, words)],
         preexec_fn=before, capture_output=True, text=True, check=False,
     )  # fmt: skip
     return done.returncode, done.stderr
@@ -345,3 +347,10 @@ def test_the_functions_stand_in_front_of_their_modules() -> None:
     assert openwork.figures(ring).teeth == 42
     with pytest.raises(AttributeError, match="no attribute 'nothing'"):
         _ = openwork.nothing
+
+
+def test_the_module_runs_under_the_name_of_the_command() -> None:
+    line = [sys.executable, "-m", "openwork", "draw"]
+    done = subprocess.run(line, capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+    assert done.stderr.startswith("Usage: openwork draw")

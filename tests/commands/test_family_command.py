@@ -18,6 +18,7 @@ import openwork
 from openwork.cli import main
 from openwork.measure.figures import meanings
 from openwork.render.drawing.recipe import recipe
+from openwork.spec.spec import from_toml
 
 SPEC = """# The ferry crew's rings.
 title = "Ferry 42"
@@ -75,7 +76,7 @@ def test_each_size_is_drawn_again_from_its_own_spec_comments_kept(spec, tmp_path
         assert ring.spec.title == f"Ferry {teeth}"
         assert abs(figures["mass"] - 70.0) <= 0.05
         assert openwork.figures(ring).as_dict().items() <= figures.items()
-        again = openwork.spec.from_toml(recipe((folder / "ring.svg").read_text()))
+        again = from_toml(recipe((folder / "ring.svg").read_text()))
         assert openwork.design(again).openings == ring.openings
 
 
@@ -167,7 +168,7 @@ def test_a_file_in_the_way_is_named(spec, tmp_path):
 
 
 def test_an_interrupt_leaves_nothing_half_done(spec, tmp_path):
-    line = [sys.executable, "-m", "openwork.cli", "family", str(spec), "--out", str(tmp_path / "o")]
+    line = [sys.executable, "-m", "openwork", "family", str(spec), "--out", str(tmp_path / "o")]
     line += ["--jobs", "2", "--set", "goal.teeth=[34, 150]", "--set", "goal.per_tooth=4"]
     with subprocess.Popen(line, stderr=subprocess.PIPE, start_new_session=True) as process:
         time.sleep(2.5)

@@ -1,4 +1,4 @@
-"""``openwork patterns``: the list, one family, its drawing, the figures."""
+"""``openwork patterns``: the list, one pattern, its drawing, the figures."""
 
 import json
 from pathlib import Path
@@ -8,7 +8,7 @@ from click.testing import CliRunner
 
 from openwork.cli import main
 from openwork.fill.catalogue import catalogue
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.measure.figures import meanings
 
 
@@ -18,12 +18,12 @@ def run(*words: str, code: int = 0) -> str:
     return done.output
 
 
-def test_every_family_is_listed() -> None:
+def test_every_pattern_is_listed() -> None:
     shown = run()
-    assert all(name in shown for name in families())
+    assert all(name in shown for name in patterns())
 
 
-def test_every_family_says_what_it_is() -> None:
+def test_every_pattern_says_what_it_is() -> None:
     for one in catalogue():
         assert one.kind in {"cells", "net", "shapes", "field"}
         assert 5 < len(one.summary) < 80
@@ -34,13 +34,13 @@ def test_every_family_says_what_it_is() -> None:
 
 def test_the_list_is_machine_readable() -> None:
     listed = json.loads(run("--json"))
-    assert {one["name"] for one in listed} == set(families())
+    assert {one["name"] for one in listed} == set(patterns())
     spokes = next(one for one in listed if one["name"] == "spokes")
     assert {"name", "kind", "summary", "parameters"} <= set(spokes)
     assert spokes["parameters"][1]["high"] == 65
 
 
-def test_one_family_is_described_and_drawn(tmp_path: Path) -> None:
+def test_one_pattern_is_described_and_drawn(tmp_path: Path) -> None:
     shown = run("spokes", "--out", str(tmp_path))
     assert "a multiple of the symmetry" in shown
     assert "-65 to 65" in shown

@@ -15,7 +15,7 @@ from openwork.cli import main
 from openwork.errors import RuleError, SpecError
 from openwork.explore.mass.out_of_reach import OutOfReachError, reach
 from openwork.explore.mass.tune import begun, settled, tune, tuned
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.measure.figures import mass
 from openwork.ring import design
 from openwork.shape.contour import area
@@ -37,7 +37,7 @@ def test_a_gallery_ring_is_tuned_to_the_gram(name: str, factor: float) -> None:
     assert found.tried <= 8
 
 
-@pytest.mark.parametrize("family", sorted(families()))
+@pytest.mark.parametrize("family", sorted(patterns()))
 def test_every_family_is_tuned_or_says_what_it_can(family: str) -> None:
     spec = site_spec(SITE, name=family)
     target = 1.1 * mass(design(spec))
@@ -141,7 +141,7 @@ def test_a_rib_too_wide_to_begin_with_is_no_hindrance() -> None:
     assert abs(mass(design(found.spec)) - 80.0) <= 0.05
 
 
-@pytest.mark.parametrize("family", sorted(set(families()) - {"hybrid"}))
+@pytest.mark.parametrize("family", sorted(set(patterns()) - {"hybrid"}))
 def test_a_tuned_spec_makes_the_same_ring_from_its_file(family: str) -> None:
     spec = site_spec(SITE, name=family)
     try:

@@ -11,7 +11,7 @@ from openwork.explore.variants.axes import varied
 from openwork.explore.variants.balanced import balanced
 from openwork.explore.variants.figure_rows import by_figure, known
 from openwork.explore.variants.variants import Variant, all_made, made
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.spec.spec import changed, from_toml
 
 FIVE = '[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = "honeycomb"\n'
@@ -96,7 +96,7 @@ def test_a_balanced_set_is_even_over_the_families(text, count):
     variants = balanced(from_toml(text), count)
     assert len(variants) == len(set(variants)) == count
     each = Counter(one.family for one in variants)
-    assert len(each) == min(count, len(families()))
+    assert len(each) == min(count, len(patterns()))
     if count <= 24:  # more than that, and a family may run out of looks
         assert max(each.values()) - min(each.values()) <= 1
 

@@ -5,8 +5,9 @@ import pytest
 import shapely
 
 from openwork.errors import RuleError
-from openwork.fill.finish import TRACE, finished
-from openwork.fill.pattern import Cells, Field, Net, Shapes
+from openwork.fill.cores import TRACE
+from openwork.fill.fillings import Cells, Field, Net, Shapes
+from openwork.fill.finish import finished
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
 from openwork.measure.figures import figures

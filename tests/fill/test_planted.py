@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import PATTERNS, Cells
+from openwork.fill.fillings import Cells
 from openwork.fill.polar import curve, mapped
+from openwork.fill.registry import PATTERNS
 from openwork.fill.site import Site
 from openwork.testing import PatternContract, made
 
@@ -88,7 +89,7 @@ def test_is_caught(
     monkeypatch.setitem(PATTERNS, "planted", bad)
     made.cache_clear()
     contract = PatternContract()
-    contract.family = "planted"
+    contract.pattern = "planted"
     with pytest.raises(error):
         test(contract, SITE)
     made.cache_clear()

@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from openwork.part.chain import CHAINS, Chain, chain
+from openwork.part.chain import CHAINS, Chain
+from openwork.part.chain_name import chain
 from openwork.part.teeth import diameters, tooth_width
 
 # GB/T 1243, whose formulas are those of ISO 606; worked table read at
@@ -61,6 +62,8 @@ def sized(number: str, pitch: float, roller: float, depth: float) -> Chain:
         pitch=pitch,
         roller=roller,
         inner_width=pitch / 2,
+        outer_width=pitch,
+        over_pins=2 * pitch,
         plate_depth=depth,
         tensile=0.0,
     )
@@ -127,6 +130,8 @@ def test_tooth_bands_of_coarser_chains(inner: float, width: float) -> None:
         pitch=25.4,
         roller=15.88,
         inner_width=inner,
+        outer_width=25.0,
+        over_pins=35.0,
         plate_depth=24.13,
         tensile=0.0,
     )

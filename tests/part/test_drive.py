@@ -41,7 +41,7 @@ def test_diameters_of_a_published_table(
 ) -> None:
     chain = Chain(
         number="test", trade_name="test", pitch=pitch, roller=roller, inner_width=5.0,
-        plate_depth=11.81, tensile=1e4,
+        outer_width=8.0, over_pins=12.0, plate_depth=11.81, tensile=1e4,
     )  # fmt: skip
     one = running(teeth, chain, tip=1.0, torque=1.0, drive=Drive())
     assert (one.pitch, one.tip, one.root, one.over_pins) == pytest.approx(sizes, abs=0.006)

@@ -2,13 +2,18 @@
 
 import pytest
 
+from openwork.errors import SpecError
+from openwork.part.blank import blank
 from openwork.part.material import MATERIALS
+from openwork.part.material_name import material, nearest
+from openwork.spec.spec import from_toml, to_toml
 
 # ksi x 6.8948; Aluminum Association typical values: aerodynamicmetals.com (7075, 7050), glemco.com
 # (6061), Kutz, Handbook of Materials Selection, table 5 (2024). E in 1000 ksi, strengths in ksi.
 # name, E, ultimate, yield, fatigue at 5e8 cycles
 INCH = [
     ("7075-T6", 10.4, 83, 73, 23),
+    ("7075-T651", 10.4, 83, 73, 23),
     ("6061-T6", 10.0, 45, 40, 14),
     ("2024-T3", 10.6, 70, 50, 20),
     ("2024-T4", 10.6, 68, 47, 20),
@@ -19,7 +24,22 @@ INCH = [
 # PLA from memory; Heliyon 9 (2023) e15023 and additive.tools for polyamide, the middle of a range.
 DENSITY = {"7075-T6": 2.81, "6061-T6": 2.70, "2024-T3": 2.78, "2024-T4": 2.78, "7050-T7451": 2.83}
 DENSITY |= {"Ti-6Al-4V": 4.43, "4130": 7.85, "304": 8.00, "PLA": 1.24, "PA12": 0.97}
-DENSITY |= {"PA12-MJF": 0.99}
+DENSITY |= {"PA12-MJF": 0.99, "7075-T651": 2.81}
+# Densities of the standards' tables, from memory.
+DENSITY |= {"7075-T73": 2.81, "6082-T6": 2.70, "7020-T6": 2.78, "C45": 7.85, "15-5PH-H1025": 7.80}
+
+# Least ultimate and yield strength of plate, MPa: EN 485-2 (aluminium, 3 to 12 mm), EN 10083-2
+# (C45 normalised, to 16 mm), AMS 5862 (15-5PH); all from memory.
+LEAST = {
+    "7075-T6": (540, 470),
+    "7075-T651": (540, 470),
+    "7075-T73": (475, 385),
+    "6061-T6": (290, 240),
+    "6082-T6": (310, 260),
+    "7020-T6": (350, 280),
+    "C45": (580, 305),
+    "15-5PH-H1025": (1070, 1000),
+}
 
 # MPa: ASM MTP644 annealed bar, ASM m4130r normalized, AISI 304 annealed.
 METRIC = [
@@ -76,10 +96,47 @@ def test_densities_are_in_gram_per_cubic_millimetre(name: str, density: float) -
 
 def test_every_row_is_checked_and_names_its_source() -> None:
     assert set(DENSITY) == set(MATERIALS)
-    assert {row[0] for row in (*INCH, *METRIC, *PLASTICS)} == set(MATERIALS)
-    for name, material in MATERIALS.items():
-        assert material.name == name
-        assert len(material.source) > 10
-        assert 0.25 < material.poisson < 0.45
-        assert material.fatigue < material.ultimate
-        assert (material.fatigue > 0) == (material.fatigue_cycles > 0)
+    read = {row[0] for row in (*INCH, *METRIC, *PLASTICS)}
+    assert {name for name in MATERIALS if "from memory" not in MATERIALS[name].source} <= read
+    for name, row in MATERIALS.items():
+        assert row.name == name
+        assert len(row.source) > 10
+        assert 0.25 < row.poisson < 0.45
+        assert row.yield_strength <= row.ultimate
+        assert row.fatigue < row.ultimate
+        assert (row.fatigue > 0) == (row.fatigue_cycles > 0)
+
+
+def test_least_values_are_the_standards_and_below_the_typical_ones() -> None:
+    assert {name for name, one in MATERIALS.items() if one.least} == set(LEAST)
+    for name, least in LEAST.items():
+        metal = MATERIALS[name]
+        assert metal.least == least
+        assert least[0] < metal.ultimate
+        assert least[1] < metal.yield_strength
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        *(("aluminium", "7075-T6"), ("Aluminum alloy", "7075-T6"), ("titanium", "Ti-6Al-4V")),
+        *(("stainless steel", "304"), ("steel", "C45"), ("chromoly", "4130"), ("nylon", "PA12")),
+        *(("EN AW-6082", "6082-T6"), ("AlZnMgCu1,5 7075", "7075-T6"), ("7020", "7020-T6")),
+        *(("7075-T65", "7075-T651"), ("c45e", "C45"), ("6061", "6061-T6")),
+    ],
+)
+def test_a_name_is_matched_by_its_meaning(said: str, meant: str) -> None:
+    assert nearest(said) == meant
+    with pytest.raises(SpecError, match=rf'"{meant}" is nearest, {MATERIALS[meant].kind}'):
+        material(said)
+
+
+def test_a_material_of_ones_own_is_taken_by_its_values() -> None:
+    text = """[ring]\nteeth = 42\nmaterial = { name = "Batch 7", density = 2.8, modulus = 70000,
+    ultimate = 520, yielding = 450 }\n[mount]\ncircle = 110\n""".replace(",\n", ",")
+    spec = from_toml(text)
+    own = blank(spec.ring, spec.mount).material
+    assert (own.name, own.density, own.yield_strength) == ("Batch 7", 2.8e-3, 450.0)
+    assert from_toml(to_toml(spec)) == spec
+    with pytest.raises(SpecError, match=r"ring\.material\.ultimate: missing"):
+        from_toml(text.replace("ultimate = 520, ", ""))

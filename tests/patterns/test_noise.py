@@ -8,7 +8,7 @@ import pytest
 import shapely
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import completed
+from openwork.fill.parameters import completed
 from openwork.fill.polar import extent
 from openwork.measure.figures import figures
 from openwork.measure.limits import limits_broken

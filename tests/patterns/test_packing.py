@@ -5,7 +5,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from openwork.patterns._room import Mirrors, walls
+from openwork.patterns._kit.hole_gaps import Mirrors, walls
 from openwork.ring import design
 from openwork.shape.contour import is_circle
 from openwork.testing import SITES, site_spec

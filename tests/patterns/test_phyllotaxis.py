@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.spatial import Delaunay
 
-from openwork.patterns._voronoi import everywhere
+from openwork.patterns._kit.voronoi import everywhere
 from openwork.patterns.phyllotaxis import Phyllotaxis
 from openwork.ring import design
 from openwork.testing import site_spec

@@ -5,8 +5,8 @@ import pytest
 from scipy.spatial import cKDTree
 
 from openwork.patterns import spots
-from openwork.patterns._room import Mirrors
-from openwork.patterns._voronoi import everywhere
+from openwork.patterns._kit.hole_gaps import Mirrors
+from openwork.patterns._kit.voronoi import everywhere
 from openwork.ring import design
 from openwork.testing import SITES, site_spec
 

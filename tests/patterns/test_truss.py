@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.patterns import _levels, _stress
-from openwork.patterns._hem import with_whole_edges
-from openwork.patterns._levels import Levels
-from openwork.patterns._stress import Mesh, clamped, stresses
+from openwork.patterns._kit import stress_field, stress_lines
+from openwork.patterns._kit.short_cells import with_whole_edges
+from openwork.patterns._kit.stress_field import Mesh, clamped, stresses
+from openwork.patterns._kit.stress_lines import Levels
 from openwork.ring import design
 from openwork.shape.contour import area, moment
 from openwork.testing import SITES, site_spec
@@ -28,8 +28,8 @@ def held_all_round(monkeypatch):
         held[0] = True
         return held
 
-    monkeypatch.setattr(_stress, "clamped", inner_row)
-    monkeypatch.setattr(_levels, "clamped", inner_row)
+    monkeypatch.setattr(stress_field, "clamped", inner_row)
+    monkeypatch.setattr(stress_lines, "clamped", inner_row)
 
 
 def test_torsion_is_pure_shear_that_falls_with_the_square(held_all_round):

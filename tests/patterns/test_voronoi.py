@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.patterns._voronoi import everywhere, grid, relaxed, voronoi_cells
+from openwork.patterns._kit.voronoi import everywhere, grid, relaxed, voronoi_cells
 from openwork.ring import design
 from openwork.testing import SITES, site_spec
 

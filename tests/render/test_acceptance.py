@@ -26,6 +26,7 @@ from openwork.render.shop.printed import Mesh, loosened, ring_3mf, ring_mesh, ri
 from openwork.render.shop.step import ring_step
 from openwork.shape.contour import Contour, area, polygon_contour, rotated, sampled
 from openwork.spec.spec import from_toml
+from tests.measure.narrow import NARROW, narrow, says
 
 CHORD = 0.02
 SHIFT = np.array([0.05, 0.0])
@@ -64,7 +65,7 @@ def written(kind, design, mesh=None):
 
 
 def judged(kind, data, design, folder):
-    """Return the names of the checks that refuse a file, "readable" where nobody can read it."""
+    """Return the checks that refuse a file, with reasons; "readable" where nobody can read it."""
     path = folder / f"ring.{kind}"
     path.write_bytes(data)
     try:
@@ -75,8 +76,8 @@ def judged(kind, data, design, folder):
         else:
             reading = (read_svg if kind == "svg" else read_dxf)(path)
     except ValueError:
-        return {"readable"}
-    return set(refused(reading, design))
+        return {"readable": ()}
+    return refused(reading, design)
 
 
 def once(pattern, replacement, data):
@@ -196,13 +197,28 @@ DAMAGES = dict(
 
 @pytest.mark.parametrize("kind", FORMATS)
 def test_a_whole_file_passes(kind, design, tmp_path):
-    assert judged(kind, written(kind, design), design, tmp_path) == set()
+    assert judged(kind, written(kind, design), design, tmp_path) == {}
 
 
 @pytest.mark.parametrize("kind", FORMATS)
 @pytest.mark.parametrize("check", CHECKS)
 def test_a_damaged_file_is_refused_by_the_check_of_its_name(check, kind, design, tmp_path):
     assert check in judged(kind, DAMAGES[check](kind, design), design, tmp_path)
+
+
+@pytest.mark.parametrize("kind", FORMATS)
+@pytest.mark.parametrize("margin", NARROW)
+def test_a_margin_too_narrow_is_refused_by_its_own_limit_and_nothing_else(margin, kind, tmp_path):
+    ring = narrow(margin)
+    found = judged(kind, written(kind, ring), ring, tmp_path)
+    assert [*found] == ["apart"]
+    (fault,) = found["apart"]
+    assert millimetres(fault) == pytest.approx(millimetres(says(margin)), abs=0.002 + 2 * CHORD)
+    assert re.sub(r"[\d.]+ mm", "mm", fault) == re.sub(r"[\d.]+ mm", "mm", says(margin))
+
+
+def millimetres(fault):
+    return [float(found) for found in re.findall(r"([\d.]+) mm", fault)]
 
 
 def test_there_are_eight_checks():

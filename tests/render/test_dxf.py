@@ -8,7 +8,8 @@ import pytest
 from ezdxf import recover
 from ezdxf.math import bulge_to_arc
 
-from openwork.render.shop.dxf import VERSIONS, ring_dxf
+from openwork.render.shop.dxf import ring_dxf
+from openwork.render.shop.formats import VERSIONS
 from openwork.shape.contour import area, is_circle
 
 CODES = {  # Autodesk, DXF Reference, $ACADVER

@@ -47,6 +47,8 @@ def drawn():
 
 
 def lines(drawing):
+    """Return the elements of a drawing, whichever version drew it."""
+    drawing = re.sub(r'(<recipe [^>]*version)="[^"]*"', r"\1", drawing)
     return drawing.replace("><", ">\n<").splitlines()
 
 

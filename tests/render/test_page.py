@@ -3,6 +3,7 @@
 import base64
 import hashlib
 import json
+import math
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
@@ -88,7 +89,7 @@ def test_the_policy_names_the_one_script_and_style_and_nothing_else(page):
     rules = dict(rule.split(" ", 1) for rule in policy.split("; "))
     assert rules["default-src"] == "'none'"
     for tag in ("style", "script"):
-        (text,) = re.findall(rf"<{tag}>(.*?)</{tag}>", page, re.S)
+        (text,) = re.findall(rf'<{tag}(?: type="module")?>(.*?)</{tag}>', page, re.S)
         digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
         assert rules[f"{tag}-src"] == f"'sha256-{digest}'"
     assert "unsafe" not in policy
@@ -117,6 +118,7 @@ def test_the_data_hold_what_was_measured(swept):
     assert design_recipe(design) == ring["spec"]
     assert from_toml(ring["spec"]).pattern.name == "spokes"
     assert data["caution"] == CAUTION
+    assert data["light"] == pytest.approx(-0.75 * math.pi)  # from the upper left, y downwards
 
 
 def test_an_opening_in_the_data_is_an_opening_of_the_ring(swept):

@@ -10,7 +10,7 @@ import svgelements
 import openwork
 from openwork.render.drawing.path import compact_path
 from openwork.render.drawing.recipe import recipe
-from openwork.render.ring.preview import UNIT, contours, face, preview_svg
+from openwork.render.ring.preview import UNIT, face, preview_svg
 from openwork.shape.contour import area
 from openwork.spec.spec import changed, from_toml
 
@@ -54,13 +54,13 @@ def test_the_face_is_one_path_and_every_contour_is_in_it(ring):
     assert len(faces) == 1
     assert faces[0].get("d") == face(design)
     path = svgelements.Path(face(design))
-    assert len([*path.as_subpaths()]) == len(contours(design))
+    assert len([*path.as_subpaths()]) == len(design.contours)
 
 
 def test_compact_outlines_stay_within_a_hundredth(swept):
     """Every corner as read is where it was, to the rounding of the grid: nothing drifts."""
     design, _ = swept
-    for contour in contours(design):
+    for contour in design.contours:
         path = svgelements.Path(compact_path([contour], UNIT))
         read = np.array([[s.start.x, s.start.y] for s in path if s.start is not None])
         found = read * UNIT * [1, -1]

@@ -12,6 +12,7 @@ from openwork.measure.figures import mass
 from openwork.render.accept.acceptance import refused
 from openwork.render.accept.read_mesh import read_3mf, read_stl
 from openwork.render.shop.printed import loosened, ring_3mf, ring_mesh, ring_stl
+from openwork.spec.spec import from_toml
 
 
 def volume(design):
@@ -76,7 +77,7 @@ def test_counterbores_widen_with_their_holes():
     text = (
         "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\ncounterbore = {diameter = 13.0, depth = 1.0}"
     )
-    design = openwork.design(openwork.spec.from_toml(f'{text}\n[pattern]\nname = "honeycomb"'))
+    design = openwork.design(from_toml(f'{text}\n[pattern]\nname = "honeycomb"'))
     mount = loosened(design, 0.5).spec.mount
     assert (mount.hole, mount.counterbore.diameter) == (10.6, 13.5)
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.spatial import Voronoi
 
-from openwork.shape.voronoi import Complex, Diagram, voronoi
+from openwork.shape.gauging.voronoi import Complex, Diagram, voronoi
 
 NIL = 1e-9  # mm: a shorter ridge is where more than three points lie on one circle
 

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 import openwork
 from openwork.errors import SpecError
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.spec.schema import schema
 from openwork.spec.spec import PatternTable, Spec, changed, from_toml, to_toml
 from openwork.spec.starter import template
@@ -74,7 +74,7 @@ def required(model: type[Table], path: tuple[str, ...] = ()) -> list[str]:
     found = []
     for name, field in model.model_fields.items():
         inner = table_of(field)
-        if inner is not None and field.default is not None:
+        if inner is not None and not isinstance(field.default, str | None):
             found += required(inner, (*path, name))
         elif field.is_required():
             found.append(".".join((*path, name)))
@@ -130,7 +130,7 @@ BAD = [
     Bad("ring.plate", "-inf", "ring.plate = -inf: must be a number from 1 to 12; 1 works"),
     Bad("ring.plate", '"thick"', 'ring.plate = "thick": must be a number from 1 to 12; 4.0 works'),
     Bad("ring.plate", "1979-05-27", "ring.plate = 1979-05-27: must be a number"),
-    Bad("ring.chain", '"08"', 'ring.chain = "08": not one of 081, 082'),
+    Bad("ring.chain", '"08"', 'ring.chain = "08": not a chain known here; "081" (1/2 x 1/8'),
     Bad("ring.material", '"7075"', '"7075-T6" is nearest'),
     Bad("ring.tooth_width", '"wide"', 'neither "auto" nor a number from 1 to 12; "auto" works'),
     Bad("ring.tooth_width", "99", 'neither "auto" nor a number from 1 to 12; "auto" works'),
@@ -359,7 +359,7 @@ def test_a_written_spec_reads_back_equal_and_passes_the_schema(data: dict[str, A
     text = to_toml(spec)
     assert from_toml(text) == spec
     assert to_toml(from_toml(text)) == text
-    jsonschema.validate(tomllib.loads(text), schema(families()))
+    jsonschema.validate(tomllib.loads(text), schema(patterns()))
 
 
 @pytest.mark.parametrize(
@@ -369,15 +369,15 @@ def test_a_written_spec_reads_back_equal_and_passes_the_schema(data: dict[str, A
 )  # fmt: skip
 def test_the_schema_refuses_what_the_tables_refuse(key: str, value: object) -> None:
     data = tomllib.loads(FULL)
-    jsonschema.validate(data, schema(families()))
+    jsonschema.validate(data, schema(patterns()))
     with pytest.raises(jsonschema.ValidationError):
-        jsonschema.validate(replaced(data, tuple(key.split(".")), value), schema(families()))
+        jsonschema.validate(replaced(data, tuple(key.split(".")), value), schema(patterns()))
 
 
 def test_the_schema_checks_the_default_family_where_no_name_is_given() -> None:
     data = tomllib.loads(LEAST) | {"pattern": {"columns": 500}}
     with pytest.raises(jsonschema.ValidationError, match="500 is greater"):
-        jsonschema.validate(data, schema(families()))
+        jsonschema.validate(data, schema(patterns()))
 
 
 def test_the_commented_spec_loads_and_names_every_key() -> None:

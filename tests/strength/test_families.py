@@ -10,7 +10,7 @@ import pytest
 import openwork
 from openwork.explore.mass.tune import tuned
 from openwork.explore.strength_of import model_of
-from openwork.fill.pattern import families
+from openwork.fill.registry import patterns
 from openwork.measure.figures import mass
 from openwork.shape.contour import area
 from openwork.spec.spec import from_toml
@@ -61,7 +61,7 @@ def sound(body_: Body) -> None:
     assert quality(mesh.nodes[mesh.triangles[:, :3]]).min() > 0.1
 
 
-@pytest.mark.parametrize("family", sorted(families()))
+@pytest.mark.parametrize("family", sorted(patterns()))
 @pytest.mark.parametrize(("bolts", "circle", "teeth"), SITES)
 def test_every_family_can_be_calculated(family: str, bolts: int, circle: float, teeth: int) -> None:
     ring = made(family, bolts, circle, teeth)

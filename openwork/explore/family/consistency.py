@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from statistics import mean, median
 from typing import Any
 
-from openwork.explore.family.size import Size
-from openwork.measure.figures import Figures
+from openwork.explore.family.size import Size, about
+from openwork.measure.cell import Cell
+from openwork.tables.figure import Figure, told
+from openwork.tables.plain import plain
 
 FEWEST = 3  # sizes of which one can stand out
 
@@ -23,11 +25,20 @@ class Trait:
     """A figure of a size; ``step`` is what is noticed, a share of the value where ``relative``."""
 
     name: str
-    words: str
-    unit: str
+    about: Figure
     step: float
     relative: bool
     of: Callable[[Size], float | None]
+
+    @property
+    def words(self) -> str:
+        """The words for it."""
+        return self.about.label or self.name.replace("_", " ")
+
+    @property
+    def unit(self) -> str:
+        """Its unit."""
+        return self.about.unit
 
     def away(self, value: float, middle: float) -> float:
         """Return how many steps *value* lies from *middle*."""
@@ -61,43 +72,49 @@ class Consistency:
         figures = {
             one.trait.name: {
                 "unit": one.trait.unit,
-                **{key: round(getattr(one, key), 4) for key in ("least", "most", "mean", "spread")},
+                **{key: getattr(one, key) for key in ("least", "most", "mean", "spread")},
                 "spread_of": "mean" if one.trait.relative else "unit",
             }
             for one in self.spreads
         }
         found = {"teeth": self.teeth, "figure": self.figure, "line": self.line}
-        return {"figures": figures, "stands_out": found}
+        return {"figures": plain(figures), "stands_out": found}
 
 
-def _measured(of: Callable[[Figures], float]) -> Callable[[Size], float | None]:
-    return lambda size: None if size.figures is None else of(size.figures)
+def _cell(name: str, step: float, of: Callable[[Cell], float]) -> Trait:
+    """Return the trait that is a figure of the size's cell."""
+
+    def found(size: Size) -> float | None:
+        return None if size.cell is None else of(size.cell)
+
+    return Trait(name=name, about=about()[name], step=step, relative=True, of=found)
+
+
+def _ring(key: str, step: float, *, relative: bool = False) -> Trait:
+    """Return the trait that is the figure *key* of the ring."""
+    name, _, part = key.partition(".")
+
+    def of(size: Size) -> float | None:
+        found = None if size.figures is None else getattr(size.figures, name)
+        value: float | None = found[part] if part and found is not None else found
+        return value
+
+    return Trait(name=name, about=told(key, about()), step=step, relative=relative, of=of)
 
 
 TRAITS = (
-    Trait(name="cell_size", words="cell size", unit="mm", step=0.15, relative=True,
-          of=lambda size: None if size.cell is None else size.cell.size),
-    Trait(name="cell_proportion", words="cell proportion", unit="1", step=0.12, relative=True,
-          of=lambda size: None if size.cell is None else size.cell.proportion),
-    Trait(name="rib", words="least rib", unit="mm", step=0.25, relative=True,
-          of=_measured(lambda found: found.rib["least"])),
-    Trait(name="rows", words="rows", unit="", step=1.0, relative=False,
-          of=lambda size: size.rows),
-    Trait(name="solid_share", words="solid share", unit="1", step=0.08, relative=False,
-          of=_measured(lambda found: found.solid_share)),
-    Trait(name="cell_spread", words="spread of opening areas", unit="1", step=0.1, relative=False,
-          of=_measured(lambda found: found.cell_spread)),
-    Trait(name="circularity", words="circularity", unit="1", step=0.08, relative=False,
-          of=_measured(lambda found: found.circularity)),
-    Trait(name="handedness", words="handedness", unit="1", step=0.15, relative=False,
-          of=_measured(lambda found: found.handedness)),
-    Trait(name="mirror", words="mirror", unit="1", step=0.1, relative=False,
-          of=_measured(lambda found: found.mirror)),
-    Trait(name="edge_density", words="edge density", unit="1/mm", step=0.25, relative=True,
-          of=_measured(lambda found: found.edge_density)),
-    Trait(name="rhythm", words="share of the rhythm", unit="1", step=0.1, relative=False,
-          of=_measured(lambda found: found.rhythm["share"])),
-)  # fmt: skip
+    _cell("cell_size", 0.15, lambda cell: cell.size),
+    _cell("cell_proportion", 0.12, lambda cell: cell.proportion),
+    _ring("rib.least", 0.25, relative=True),
+    Trait(name="rows", about=about()["rows"], step=1.0, relative=False, of=lambda size: size.rows),
+    _ring("solid_share", 0.08),
+    _ring("cell_spread", 0.1),
+    _ring("circularity", 0.08),
+    _ring("handedness", 0.15),
+    _ring("mirror", 0.1),
+    _ring("edge_density", 0.25, relative=True),
+    _ring("rhythm.share", 0.1),
+)
 
 
 def consistency(sizes: Sequence[Size]) -> Consistency:
@@ -143,6 +160,6 @@ def _standing_out(made: Sequence[Size], spreads: tuple[Spread, ...]) -> Consiste
 def _told(trait: Trait, value: float) -> str:
     if trait.unit == "":
         return f"{value:g}"
-    if trait.name == "solid_share":
+    if trait.about.percent:
         return f"{100 * value:.0f} %"
     return f"{value:.2f}" + (f" {trait.unit}" if trait.unit != "1" else "")

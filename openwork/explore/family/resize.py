@@ -20,7 +20,7 @@ from openwork.measure.cell import ROWS, cell, row_count
 from openwork.measure.figures import Figures, figures
 from openwork.measure.limits import keep
 from openwork.part.blank import blank
-from openwork.part.chain import chain
+from openwork.part.chain_name import chain
 from openwork.part.drive import Running, running
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed

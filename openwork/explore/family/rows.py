@@ -18,7 +18,7 @@ def row_choices(look: Design, place: Site) -> list[int]:
     """
     rows = row_count(look.pattern)
     field = next((one for one in dataclasses.fields(look.pattern) if one.name == ROWS), None)
-    if rows is None or field is None or not field.metadata["choose"]:
+    if rows is None or field is None or not field.metadata["suited"]:
         return []
     height = row_height if column_count(look.pattern) is not None else _depth
     wanted = height(look.site, rows)

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from openwork.measure.cell import Cell, column_count, row_count
-from openwork.measure.figures import Figures
+from openwork.measure.figures import Figures, meanings
 from openwork.part.drive import Running
 from openwork.ring import Design
+from openwork.tables.figure import Figure, declared
 from openwork.tables.goal import Wanted
-
-PLACES = 4
+from openwork.tables.plain import plain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,27 +41,46 @@ class Size:
 
     def as_dict(self) -> dict[str, Any]:
         """Return the size as plain values for JSON: what was asked, what was measured."""
-        plain: dict[str, Any] = {
+        known: dict[str, Any] = {
             "teeth": self.teeth,
             "made": self.design is not None,
             "wanted": self.wanted,
         }
         if self.design is not None and self.figures is not None and self.cell is not None:
-            plain |= {
+            known |= {
                 "web_rib": self.design.spec.web.rib,
                 "columns": column_count(self.design.pattern),
                 "rows": self.rows,
-                "cell_size": round(self.cell.size, PLACES),
-                "cell_proportion": round(self.cell.proportion, PLACES),
+                "cell_size": self.cell.size,
+                "cell_proportion": self.cell.proportion,
                 **self.figures.as_dict(),
                 "said": list(self.said),
             }
         else:
-            plain |= {"reason": self.reason, "reach": self.reach}
-        return plain | {"drive": _rounded(dataclasses.asdict(self.drive))}
+            known |= {"reason": self.reason, "reach": self.reach}
+        known["drive"] = dataclasses.asdict(self.drive)
+        return {key: plain(value) for key, value in known.items()}
 
 
-def _rounded(values: dict[str, Any]) -> dict[str, Any]:
+def about() -> dict[str, Figure]:
+    """Return what all that ``as_dict`` tells of a size is, by name, in the order to show it."""
     return {
-        key: round(value, 6) if isinstance(value, float) else value for key, value in values.items()
+        "teeth": Figure("", "number of teeth"),
+        "made": Figure("", "whether it can be made"),
+        "wanted": Figure(
+            "g",
+            "mass aimed at, or the band that will do",
+            parts={
+                "least": Figure("g", "least mass that will do"),
+                "most": Figure("g", "greatest mass that will do"),
+            },
+        ),
+        "web_rib": Figure("mm", "least rib of its spec"),
+        "columns": Figure("", "columns round the ring, where the pattern counts them"),
+        "rows": Figure("", "rows across the web, where the pattern counts them"),
+        **{f"cell_{name}": about for name, about in declared(Cell).items()},
+        **meanings(),
+        "drive": Figure("", "what the ring does in its drive", parts=declared(Running)),
+        "said": Figure("", "what differs from the base"),
+        "reason": Figure("", "why it cannot be made"),
     }

@@ -10,7 +10,8 @@ from typing import Any
 from openwork.errors import RuleError, SpecError
 from openwork.explore.mass.out_of_reach import OutOfReachError, reach
 from openwork.explore.mass.search import TOLERANCE, Trials, nearest, solved
-from openwork.fill.pattern import completed, family
+from openwork.fill.parameters import completed
+from openwork.fill.registry import pattern_named
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
 
@@ -124,7 +125,7 @@ def _given(spec: Spec, key: str) -> float:
     table, _, name = key.partition(".")
     if table != "pattern":
         return float(getattr(getattr(spec, table), name))
-    fields = {one.name: one.default for one in dataclasses.fields(family(spec.pattern.name))}
+    fields = {one.name: one.default for one in dataclasses.fields(pattern_named(spec.pattern.name))}
     return float(spec.pattern.parameters.get(name, fields[name]))
 
 
@@ -167,7 +168,7 @@ def key_range(spec: Spec, key: str) -> tuple[float, float]:
     """
     table, _, name = key.partition(".")
     if table == "pattern":
-        fields = {one.name: one for one in dataclasses.fields(family(spec.pattern.name))}
+        fields = {one.name: one for one in dataclasses.fields(pattern_named(spec.pattern.name))}
         if name in fields and isinstance(fields[name].default, float):
             return fields[name].metadata["low"], fields[name].metadata["high"]
     elif table == "web" or key == "ring.plate":

@@ -17,7 +17,7 @@ import numpy as np
 
 from openwork.errors import SpecError
 from openwork.explore.variants.variants import Value, Variant
-from openwork.fill.pattern import family
+from openwork.fill.registry import pattern_named
 from openwork.spec.spec import PatternTable, Spec
 from openwork.tables.table import table_of
 
@@ -107,7 +107,7 @@ def _whole(spec: Spec, name: str, key: str) -> bool:
     """Tell whether *key* takes whole numbers."""
     table, _, last = key.partition(".")
     if table == "pattern" and last not in PatternTable.model_fields:
-        fields = {field.name: field for field in dataclasses.fields(family(name))}
+        fields = {field.name: field for field in dataclasses.fields(pattern_named(name))}
         return last in fields and isinstance(fields[last].default, int)
     holder = table_of(Spec.model_fields[table]) if table in Spec.model_fields else None
     field = holder.model_fields.get(last) if holder else None

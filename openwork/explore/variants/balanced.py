@@ -10,7 +10,8 @@ from typing import Any
 
 from openwork.errors import OpenworkError
 from openwork.explore.variants.variants import Value, Variant
-from openwork.fill.pattern import completed, families, family
+from openwork.fill.parameters import completed
+from openwork.fill.registry import pattern_named, patterns
 from openwork.fill.site import Site, site
 from openwork.part.blank import blank
 from openwork.spec.spec import Spec
@@ -27,7 +28,7 @@ def balanced(spec: Spec, count: int, names: Sequence[str] = ()) -> tuple[Variant
     All families where none are named. Raises RuleError where the blank itself cannot be made.
     """
     place = site(blank(spec.ring, spec.mount), spec.web)
-    chosen = names or tuple(families())
+    chosen = names or tuple(patterns())
     looks = {name: _looks(name, spec, place) for name in chosen}
     turns = chain.from_iterable(
         zip_longest(*([(name, look) for look in every] for name, every in looks.items()))
@@ -48,7 +49,7 @@ def _order(look: tuple[Change, ...]) -> tuple[int, Value]:
 def _looks(name: str, spec: Spec, place: Site) -> list[tuple[Change, ...]]:
     """Return changes for one look each, the most wanted first."""
     given = spec.pattern.parameters if spec.pattern.name == name else {}
-    fields = dataclasses.fields(family(name))
+    fields = dataclasses.fields(pattern_named(name))
     main = next((field for field in fields if isinstance(field.default, int)), None)
     try:
         suited = dataclasses.asdict(completed(name, given, place))

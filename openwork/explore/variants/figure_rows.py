@@ -7,105 +7,22 @@ and no worse.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from openwork.errors import SpecError
 from openwork.measure.figures import meanings
 from openwork.strength.meaning import MEANING
+from openwork.tables.figure import Figure, flat, told
 
 if TYPE_CHECKING:
     from openwork.explore.variants.variants import Entry
 
 STRENGTH = "strength."
-SHORT = MappingProxyType({"share": "solid_share", "stiffness": "strength.stiffness_vs_plate"})
 DIGITS = 4  # of the largest number in a row
-FINEST = MappingProxyType({"mm": 2, "g": 1, "%": 1, "MPa": 0})  # decimals that say something
-PARTS = MappingProxyType(
-    {
-        "utilisation_rig": ("least", "likely", "greatest"),
-        "utilisation_ride": ("least", "likely", "greatest"),
-        "tooth_root": ("new chain", "worn-in chain"),
-        "tooth_alone": ("new chain", "worn-in chain"),
-    }
-)
-# Of figures that say more than a number, what stands for them in a row.
-WHOLE = MappingProxyType(
-    {"peak_stress": "value", "peak_alone": "value", "yield_new": "force", "yield_worn": "force"}
-    | dict.fromkeys(("utilisation_rig", "utilisation_ride"), "utilisation")
-)
-LABELS = MappingProxyType(
-    {
-        "rib.least": "least rib",
-        "rib.mean": "mean rib",
-        "rib.spread": "spread of ribs",
-        "edge_least": "least margin",
-        "corner_least": "least inside radius",
-        "edge_length": "length of edges",
-        "cell_spread": "spread of areas",
-        "rhythm.order": "rhythm, order",
-        "machining.smallest_cutter": "smallest cutter",
-        "machining.cut_length": "length of cut",
-        "strength.stiffness_least": "least stiffness",
-        "strength.stiffness_vs_plate": "stiffness over a plain plate",
-        "strength.stiffness_vs_net": "stiffness over crossed spirals",
-        "strength.lateral_bolt": "side stiffness at a bolt",
-        "strength.lateral_between": "side stiffness between bolts",
-        "strength.side_stress": "stress of a slanting chain",
-        "strength.utilisation_static": "static utilisation",
-        "strength.stiffness": "stiffness, ring alone",
-        "strength.stiffness_on_spider": "stiffness on its spider",
-        "strength.lateral_bolt_vs_plate": "side stiffness at a bolt over a plain plate",
-        "strength.lateral_between_vs_plate": "side stiffness between bolts over a plain plate",
-        "strength.plain_plate": "thickness of the plain plate",
-        "strength.bolt_force": "largest bolt force on the spider",
-        "strength.bolt_force_alone": "largest bolt force, ring alone",
-        "strength.slip": "pedal force at which a joint slips",
-        "strength.peak_alone": "peak stress, ring alone",
-        "strength.yield_new": "pedal force at first yield, new chain",
-        "strength.yield_worn": "pedal force at first yield, worn-in chain",
-        "strength.utilisation_rig.least": "fatigue on the rig, least",
-        "strength.utilisation_rig.likely": "fatigue on the rig, likely",
-        "strength.utilisation_rig.greatest": "fatigue on the rig, greatest",
-        "strength.utilisation_ride.least": "fatigue at your force, least",
-        "strength.utilisation_ride.likely": "fatigue at your force, likely",
-        "strength.utilisation_ride.greatest": "fatigue at your force, greatest",
-        "strength.tooth_side": "side load of a tooth",
-    }
-)
-MEANINGS = MappingProxyType(
-    {
-        "rib.least": "least metal between two openings",
-        "rib.mean": "mean width of the ribs",
-        "rib.spread": "standard deviation of the widths of ribs over their mean",
-        "rhythm.order": "strongest angular order of the look",
-        "rhythm.share": "share of that order in the look",
-        "left_out.filled": "fragments filled with metal",
-        "left_out.dropped": "slivers too narrow to cut, dropped",
-        "machining.smallest_cutter": "diameter of the largest cutter that reaches every corner",
-        "machining.cut_length": "length of every edge and hole, openings and blank",
-    }
-)
-UNITS = MappingProxyType({"rib.spread": "1", "rhythm.order": ""})
-SIGNS = MappingProxyType({"mm2": "mm²", "1/mm": "1/mm", "1": ""})
-MORE = frozenset(
-    {"rib.least", "edge_least", "corner_least", "machining.smallest_cutter"}
-    | {STRENGTH + key for key in ("stiffness", "stiffness_least", "stiffness_vs_plate")}
-    | {STRENGTH + key for key in ("stiffness_vs_net", "lateral_bolt", "lateral_between")}
-    | {STRENGTH + key for key in ("stiffness_on_spider", "slip", "yield_new", "yield_worn")}
-    | {STRENGTH + key for key in ("lateral_bolt_vs_plate", "lateral_between_vs_plate")}
-    | {STRENGTH + key for key in ("tooth_side", "wear_reserve", "frequency", "buckling")}
-)
-LESS = frozenset(
-    {"mass", "balance", "edge_length", "machining.cut_length", "segments"}
-    | {STRENGTH + key for key in ("ovalisation", "peak_stress", "peak_alone", "side_stress")}
-    | {STRENGTH + key for key in ("bolt_force", "bolt_force_alone")}
-    | {STRENGTH + key for key in ("utilisation_static", "tooth_pressure")}
-    | {f"{STRENGTH}{key}.{part}" for key, parts in PARTS.items() for part in parts}
-    | {f"defects.{key}" for key in ("fragments", "trimmed", "slivers", "kinks", "thin_ribs")}
-)
+SIGNS = MappingProxyType({"mm2": "mm²", "1": ""})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,19 +37,22 @@ class Row:
     places: int
 
 
+def everything() -> dict[str, Figure]:
+    """Return what every figure is, those of strength too, by the names ``numbers`` gives them."""
+    return {**meanings(), **{STRENGTH + name: about for name, about in MEANING.items()}}
+
+
 def numbers(entry: Entry) -> dict[str, float]:
     """Return every figure of *entry* that is a number, by name; shares in percent."""
     if entry.figures is None:
         return {}
-    plain = entry.figures.as_dict()
-    plain["solid_share"] *= 100
-    found = dict(_flat("", plain))
+    found = dict(flat(entry.figures.as_dict(), meanings()))
     if entry.strength is not None:
         strength = entry.strength.as_dict()
-        for name, part in WHOLE.items():
-            if strength[name] is not None:
-                strength[name] = strength[name][part]
-        found |= _flat(STRENGTH, {name: strength[name] for name in MEANING})
+        for name, about in MEANING.items():
+            if about.entry and strength[name] is not None:
+                strength[name] = strength[name][about.entry]
+        found |= flat({STRENGTH + name: strength[name] for name in MEANING}, everything())
     return found
 
 
@@ -142,17 +62,20 @@ def known(name: str) -> str | None:
     >>> known("mass"), known("share"), known("frequency"), known("rib.least"), known("beauty")
     ('mass', 'solid_share', 'strength.frequency', 'rib.least', None)
     """
-    full = SHORT.get(name, name)
-    for prefix, table in (("", meanings()), (STRENGTH, MEANING)):
-        plain = full.removeprefix(prefix)
-        if plain.partition(".")[0] in table:
-            return prefix + plain
+    full = _short().get(name, name)
+    for key in (full, STRENGTH + full):
+        if any(key == one or key.startswith(f"{one}.") for one in everything()):
+            return key
     return None
 
 
 def names() -> list[str]:
     """Return every name that ``known`` finds, parts of tables left out."""
-    return [*SHORT, *meanings(), *(STRENGTH + name for name in MEANING)]
+    return [*_short(), *everything()]
+
+
+def _short() -> dict[str, str]:
+    return {about.short: name for name, about in everything().items() if about.short}
 
 
 def by_figure(entries: Iterable[Entry], key: str) -> list[Entry]:
@@ -185,34 +108,22 @@ def rows(found: Iterable[Mapping[str, float]]) -> tuple[Row, ...]:
     return tuple(_row(key, values) for key, values in columns.items())
 
 
-def _flat(prefix: str, values: Mapping[str, Any]) -> Iterator[tuple[str, float]]:
-    for name, value in values.items():
-        key = f"{prefix}{name}"
-        if isinstance(value, dict):
-            yield from _flat(f"{key}.", value)
-        elif isinstance(value, list) and name in PARTS:
-            yield from _flat(f"{key}.", dict(zip(PARTS[name], value, strict=True)))
-        elif isinstance(value, int | float) and math.isfinite(value):
-            yield key, value
-
-
 def _row(key: str, values: Iterable[float]) -> Row:
+    about = told(key, everything())
     plain = key.removeprefix(STRENGTH)
-    name = plain.partition(".")[0]
-    if key != plain:
-        about = MEANING[name]
-        unit, meaning = about.unit, f"{about.meaning}; {about.bias}"
-    else:
-        unit, meaning = (meanings()[name][word] for word in ("unit", "meaning"))
-    unit = "%" if key == "solid_share" else UNITS.get(key, unit)
     return Row(
         key=key,
-        label=LABELS.get(key, plain.replace("_", " ").replace(".", ", ")),
-        unit=SIGNS.get(unit, unit),
-        meaning=MEANINGS.get(key, meaning),
-        better=(key in MORE) - (key in LESS),
-        places=_places(values, FINEST.get(unit, 3)),
+        label=about.label or plain.replace("_", " ").replace(".", ", "),
+        unit=SIGNS.get(about.shown, about.shown),
+        meaning=about.meaning + _bias(key),
+        better=about.better,
+        places=_places(values, about.finest),
     )
+
+
+def _bias(key: str) -> str:
+    plain = key.removeprefix(STRENGTH)
+    return f"; {MEANING[plain.partition('.')[0]].bias}" if plain != key else ""
 
 
 def _places(values: Iterable[float], finest: int) -> int:

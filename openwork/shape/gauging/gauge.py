@@ -16,9 +16,9 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats, polygon
+from openwork.shape.contour import Contour, Floats, Numbers, polygon
 from openwork.shape.gauging.ridges import facing
-from openwork.shape.gauging.samples import Numbers, Pieces, lines, pieces_of
+from openwork.shape.gauging.samples import Pieces, lines, pieces_of, polygons
 
 FINE = 1e-4  # mm between an arc and the chords it is measured by
 COARSE = 0.02  # the same where it is only searched
@@ -76,6 +76,31 @@ def least_gap(some: Sequence[Contour], others: Sequence[Contour]) -> Gap:
     line = shapely.shortest_line(first[least], second[least])
     (x, y), (u, v) = shapely.get_coordinates(line).tolist()
     return Gap(float(apart[least]), (x, y), (u, v))
+
+
+def reach(
+    contours: Sequence[Contour], centre: tuple[float, float] = (0.0, 0.0)
+) -> tuple[float, float]:
+    """Return the least and the greatest distance of the outlines from the point *centre*, mm.
+
+    Of an arc, the nearest and the farthest point are its ends, or lie on the line through *centre*
+    and the middle of its circle.
+
+    >>> from openwork.shape.contour import circle
+    >>> reach([circle(2.0, (5.0, 0.0)), circle(1.0, (0.0, 7.0))])
+    (3.0, 8.0)
+    """
+    pieces = pieces_of(contours)
+    start, line = pieces.start - complex(*centre), pieces.sweep == 0
+    part = np.clip(-(start[line] / pieces.chord[line]).real, 0.0, 1.0)
+    feet = start[line] + part * pieces.chord[line]
+    middle = pieces.centre[~line] - complex(*centre)
+    across = pieces.radius[~line] * np.exp(1j * np.angle(middle))
+    extremes = np.array([middle - across, middle + across])
+    # A point of the circle is on the arc where it lies on the outer side of the chord.
+    side = (pieces.chord[~line].conj() * (extremes - start[~line])).imag
+    found = np.abs([*start, *feet, *extremes[side * pieces.sweep[~line] < 0]])
+    return float(found.min()), float(found.max())
 
 
 def _near_pairs(mine: Pieces, theirs: Pieces, same: NDArray[np.bool_]) -> tuple[Numbers, Numbers]:
@@ -210,7 +235,7 @@ def pieces(outer: Contour, holes: Sequence[Contour]) -> int:
     >>> pieces(circle(5.0), [slot]), pieces(circle(5.0), [circle(4.0)])
     (2, 1)
     """
-    plate, cut = polygon(outer), np.array([polygon(one) for one in holes], dtype=object)
+    plate, cut = polygon(outer), polygons(holes)
     first, second = shapely.STRtree(cut).query(cut, predicate="intersects")
     apart = not (first != second).any()
     shapely.prepare(plate)

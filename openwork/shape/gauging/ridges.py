@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from openwork.shape.contour import Contour, Floats
-from openwork.shape.gauging.samples import Complex, Numbers, Samples, samples
-from openwork.shape.voronoi import voronoi
+from openwork.shape.contour import Complex, Contour, Floats, Numbers
+from openwork.shape.gauging.samples import Samples, samples
+from openwork.shape.gauging.voronoi import voronoi
 
 FACING = math.radians(120.0)  # least angle between the two sides, seen from the ridge
 

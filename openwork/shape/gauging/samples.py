@@ -9,10 +9,16 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats
-
-Complex = NDArray[np.complex128]
-Numbers = NDArray[np.intp]
+from openwork.shape.bulge import centre_of, radius_of, sweep_of
+from openwork.shape.contour import (
+    SAGITTA,
+    Complex,
+    Contour,
+    Floats,
+    Numbers,
+    as_complex,
+    as_points,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +51,7 @@ class Pieces:
 def pieces_of(contours: Sequence[Contour]) -> Pieces:
     """Return the pieces of all *contours*, one after the other."""
     counts = np.array([len(one) for one in contours])
-    start = np.concatenate([one.points for one in contours]) @ np.array([1.0, 1.0j])
+    start = as_complex(np.concatenate([one.points for one in contours]))
     bulge = np.concatenate([one.bulges for one in contours])
     after = np.arange(1, len(start) + 1)
     last = np.cumsum(counts) - 1
@@ -53,9 +59,9 @@ def pieces_of(contours: Sequence[Contour]) -> Pieces:
     chord = start[after] - start
     line = bulge == 0
     safe = np.where(line, 1.0, bulge)
-    sweep = 4 * np.arctan(bulge)
-    radius = np.where(line, np.inf, np.abs(chord) * (1 + safe**2) / (4 * np.abs(safe)))
-    centre = start + chord * (0.5 + 0.25j * (1 - safe**2) / safe)
+    sweep = sweep_of(bulge)
+    radius = np.where(line, np.inf, radius_of(np.abs(chord), safe))
+    centre = centre_of(start, start[after], safe)
     return Pieces(
         owner=np.repeat(np.arange(len(contours)), counts),
         start=start,
@@ -112,5 +118,20 @@ def lines(pieces: Pieces, numbers: Numbers, sagitta: float) -> NDArray[np.object
     count = np.maximum(chords, 1.0).astype(int)
     which, place = _parts(count + 1)
     points = _points(pieces, numbers[which], place / count[which])
-    coordinates = np.column_stack([points.real, points.imag])
+    coordinates = as_points(points)
     return np.asarray(shapely.linestrings(coordinates, indices=which), dtype=object)
+
+
+def polygons(contours: Sequence[Contour], sagitta: float = SAGITTA) -> NDArray[np.object_]:
+    """Return the shapely polygons (n,) of *contours*, arcs as chords within *sagitta* (mm)."""
+    pieces = pieces_of(contours)
+    # Even a circle smaller than the sagitta keeps enough points to be a ring.
+    step = np.minimum(2 * np.arccos(np.clip(1 - sagitta / pieces.radius, -1, 1)), 2 * np.pi / 3)
+    line = pieces.sweep == 0
+    chords = np.ceil(np.abs(pieces.sweep) / np.where(line, 1.0, step) - 1e-9)
+    count = np.maximum(chords, 1.0).astype(int)
+    which, place = _parts(count)
+    points = _points(pieces, which, place / count[which])
+    coordinates = as_points(points)
+    rings = shapely.linearrings(coordinates, indices=pieces.owner[which])
+    return np.asarray(shapely.polygons(rings), dtype=object)

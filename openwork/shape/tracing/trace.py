@@ -24,7 +24,7 @@ from openwork.shape.tracing.smooth import fitted
 
 TOLERANCE = 0.004  # mm
 LEAST = 0.05  # mm, length of the shortest piece
-SAME = 1e-6  # mm within which two vertices are one, or three on a line
+SAME_VERTEX = 1e-6  # mm within which two vertices are one, or three on a line
 
 
 def traced(
@@ -72,12 +72,12 @@ def _cleaned(ring: Points) -> list[complex]:
     z = np.asarray(ring, dtype=float) @ np.array([1.0, 1.0j])
     if (z.conj() * np.roll(z, -1)).imag.sum() < 0:
         z = z[::-1]
-    z = z[np.abs(z - np.roll(z, 1)) > SAME]
+    z = z[np.abs(z - np.roll(z, 1)) > SAME_VERTEX]
     if len(z) < 3:
         return []
     before, after = z - np.roll(z, 1), np.roll(z, -1) - np.roll(z, 1)
-    rise = np.abs((before.conj() * after).imag) / np.maximum(np.abs(after), SAME)
-    straight = (rise < SAME) & ((before.conj() * after).real > 0)
+    rise = np.abs((before.conj() * after).imag) / np.maximum(np.abs(after), SAME_VERTEX)
+    straight = (rise < SAME_VERTEX) & ((before.conj() * after).real > 0)
     z = z[~straight]
     start = np.lexsort((z.imag.round(9), z.real.round(9)))[-1:].sum()
     vertices: list[complex] = np.roll(z, -start).tolist()

@@ -10,7 +10,8 @@ from typing import TypeAlias
 import numpy as np
 import shapely
 
-from openwork.fill.finish import NARROWEST, rotated_points
+from openwork.fill.finish import NARROWEST
+from openwork.fill.nearness import rotated_points
 from openwork.fill.site import Site
 from openwork.shape.contour import Points
 

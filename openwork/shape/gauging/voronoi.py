@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from openwork.shape.gauging.samples import Complex, Numbers
+from openwork.shape.contour import Complex, Numbers, as_points
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +55,7 @@ def voronoi(points: Complex) -> Diagram:
 
 def _triangles(points: Complex) -> Numbers:
     """Return the numbers (m, 3) of the corners of the Delaunay triangles."""
-    plane = shapely.multipoints(np.column_stack([points.real, points.imag]))
+    plane = shapely.multipoints(as_points(points))
     corners = shapely.get_coordinates(shapely.delaunay_triangles(plane)).reshape(-1, 4, 2)[:, :3]
     order = np.argsort(points)
     return np.asarray(order[np.searchsorted(points[order], corners @ np.array([1.0, 1.0j]))])

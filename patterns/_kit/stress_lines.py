@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from scipy.interpolate import RectBivariateSpline
 from scipy.spatial import cKDTree
 
+from openwork.fill.biarc import Complex
 from openwork.fill.polar import column_angle
 from openwork.fill.site import Site
-from openwork.patterns._biarc import Complex
-from openwork.patterns._stress import GAUSS, Mesh, clamped, solved, stresses
+from openwork.patterns._kit.stress_field import GAUSS, Mesh, clamped, solved, stresses
 from openwork.shape.contour import Floats
 
 EVEN = 0.2  # weight of even spacing against following the stresses
@@ -39,7 +39,7 @@ class Levels:
 
     @classmethod
     def of(cls, site: Site, columns: int) -> Levels:
-        """Return the functions for *columns* lines of each family round the rim."""
+        """Return the functions for *columns* lines of each kind round the rim."""
         mesh = Mesh.of(site)
         wide = mesh.extended(EXTRA)
         rate = columns / (2 * math.pi)

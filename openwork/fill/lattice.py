@@ -1,21 +1,30 @@
 """Lattices of the log-polar frame: the tiles of one column, repeated round the ring.
 
-A tile is a closed path in u = ln r and x, the angle counted in columns.
+A tile is a closed path in u = ln r and x, the angle counted in columns::
+
+    u   rim  +-----+-----+-----+
+    ^        |     |     |     |    x goes round the ring, a column is 2 pi / columns wide;
+    |        +-----+-----+-----+    u goes outwards: rows fill the web from hem to rim
+    |        |     |     |     |
+    |   hem  +-----+-----+-----+
+             0     1     2     3   x >
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
-from typing import Any, TypeAlias
+from collections.abc import Iterable, Sequence
+from typing import Any, Protocol, TypeAlias
 
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
 
+from openwork.fill.biarc import SAGITTA
+from openwork.fill.fillings import Cells
 from openwork.fill.finish import NARROWEST
-from openwork.fill.pattern import Cells
 from openwork.fill.polar import column_angle, extent, mapped
+from openwork.fill.registry import Pattern
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points
 
@@ -26,11 +35,41 @@ PINHOLE = 1.15 * NARROWEST  # cutter diameters across a tile below which it is b
 ROUGH = 0.02  # cutter radii a tile may be off where it is only judged
 SAME = 1e-9  # within which a corner is on a rim
 PAST = 2e-4  # in u, how far past a rim a tile is drawn at least, for the rim alone to cut it
-BOW = 5e-4  # mm between a spiral and its chords
 SPIRAL = 16  # straight pieces of a side that is drawn as a spiral
 STRAY = 0.2  # of the height of a row: how far a straight side may leave it
 RIM_ARC = 0.05  # radians of a rim that one straight piece goes round
 ARC = 0.008  # radians of a circle that one straight piece stands for: 0.0008 mm at 100 mm
+
+
+class Lattice(Pattern, Protocol):
+    """A pattern whose tiles repeat round the ring, to inherit from.
+
+    ``phase`` "cell" and "node" are half a period apart.
+    """
+
+    @property
+    def columns(self) -> int:
+        """Columns round the ring."""
+        ...
+
+    @property
+    def phase(self) -> str:
+        """What stands on the bolt's radius, "cell" or "node"."""
+        ...
+
+    @property
+    def period(self) -> int:
+        """Columns after which the tiles repeat."""
+        return 1
+
+    def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
+        """Return the tiles of the first period, curves within about *sagitta* (mm)."""
+        ...
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Cells:
+        """Return the tiles of one sector."""
+        del rng
+        return repeated(self.tiles(site), self, site)
 
 
 def comfortable(site: Site) -> float:
@@ -38,89 +77,83 @@ def comfortable(site: Site) -> float:
     return site.rib + 2 * COMFORT * site.corner
 
 
-def cells(lattice: Any, site: Site) -> Cells:
-    """Return the tiles of every column, or of every period of columns, of one sector."""
-    return repeated(lattice.tiles(site), lattice, site)
-
-
-def rough_tiles(lattice: Any, site: Site) -> list[Tile]:
-    """Return the tiles of one column, drawn no better than is needed to judge them."""
-    draw: Callable[[Site], list[Tile]] = getattr(lattice, "rough_tiles", lattice.tiles)
-    return draw(site)
-
-
-def cells_with_wide_rims(lattice: Any, site: Site) -> Cells:
-    """Return ``cells`` less those of a rim where any of them is too narrow to be worth cutting."""
+def cells_with_wide_rims(lattice: Lattice, site: Site) -> Cells:
+    """Return the tiles less those of a rim where any of them is too narrow to be worth cutting."""
     tiles = lattice.tiles(site)
     return repeated(without_narrow_rims(tiles, site, lattice.columns, PINHOLE), lattice, site)
 
 
-def repeated(tiles: Iterable[Tile], lattice: Any, site: Site) -> Cells:
+def repeated(tiles: Iterable[Tile], lattice: Lattice, site: Site) -> Cells:
     """Return *tiles* of one column, or of one period of columns, round one sector."""
     angle = column_angle(site, lattice.columns)
     transposed = [one.T for one in tiles]
-    columns = range(0, lattice.columns // site.fold, getattr(lattice, "period", 1))
+    columns = range(0, lattice.columns // site.fold, lattice.period)
     return Cells([mapped(u, angle(column + x)) for column in columns for u, x in transposed])
 
 
 def tile(
     corners: ArrayLike, site: Site, columns: int,
-    *, parts: int = 1, along: bool = False, level: Callable[[Floats], Floats] | None = None,
+    *, sagitta: float = SAGITTA, parts: int = 1, along: bool = False,
 ) -> Tile:  # fmt: skip
     """Return the tile with these corners (n, 2), its sides in *parts* straight pieces.
 
-    Corners are u and x; with a *level* they are what it makes u of, and x. Sides on the rims are
-    arcs, drawn a little past them so that the rims cut the tile exactly; with *along* other sides
-    along the ring are arcs too.
+    Corners are u and x. Sides on the rims are arcs, drawn a little past them so that the rims cut
+    the tile exactly; with *along* other sides along the ring are arcs too, the finer the smaller
+    the *sagitta*.
     """
     starts = np.array(corners, dtype=float)
-    sides = starts[:, None] + np.arange(parts)[:, None] / parts * (_next(starts) - starts)[:, None]
-    if level:
-        sides[..., 0] = level(sides[..., 0])
-    first = sides[:, 0]
     low, high = extent(site)
-    on_inner, on_outer = np.abs(first[:, 0] - low) < SAME, np.abs(first[:, 0] - high) < SAME
-    first[on_inner, 0], first[on_outer, 0] = low, high
-    last = _next(first)
-    round_ = (first[:, 0] == last[:, 0]) & (along | on_inner | on_outer)
-    if not round_.any():
-        return np.asarray(sides.reshape(-1, 2))
-    width = 2 * np.pi / columns
+    first = starts.copy()
+    first[np.abs(starts[:, 0] - low) < SAME, 0] = low
+    first[np.abs(starts[:, 0] - high) < SAME, 0] = high
+    u, last = first[:, 0], _next(first)
+    round_ = (u == last[:, 0]) & (along | (u == low) | (u == high))
+    sides = first[:, None]
+    if parts > 1:
+        shares = np.arange(parts)[:, None] / parts
+        sides = starts[:, None] + shares * (_next(starts) - starts)[:, None]
+        sides[:, 0] = first
+    width, coarser, done = 2 * np.pi / columns, math.sqrt(sagitta / SAGITTA), 0
     drawn = []
-    for a, b, arc, side in zip(first, last, round_, sides, strict=True):
-        if not arc:
-            drawn.append(side)
-        elif a[0] in (low, high):
-            drawn.append(rim_side(a, b, width, outer=a[0] == high))
+    for k in np.flatnonzero(round_).tolist():
+        drawn.append(sides[done:k].reshape(-1, 2))
+        if u[k] in (low, high):
+            drawn.append(rim_side(first[k], last[k], width, outer=u[k] == high))
         else:
-            drawn.append(_ring_side(a, b, width))
-    return np.concatenate(drawn)
-
-
-def spiral_parts(height: float, lean: float, site: Site) -> int:
-    """Return how many chords within BOW (mm) stand for a spiral across *height* (u) and *lean* (v).
-
-    A logarithmic spiral at an angle psi to the radius has the radius of curvature r / sin psi.
-    """
-    across = math.hypot(height, lean)
-    return max(1, math.ceil(math.sqrt(site.outer * abs(lean) * across / (8 * BOW))))
-
-
-def bent(span: float, height: float) -> dict[str, Any]:
-    """Return how ``tile`` shall draw sides *span* radians long in rows *height* high, in u.
-
-    Straight, unless a chord would leave its row by much; then along rings and spirals.
-    """
-    return {"parts": SPIRAL, "along": True} if span**2 / 8 > STRAY * height else {}
+            drawn.append(_ring_side(first[k], last[k], width, coarser))
+        done = k + 1
+    return np.concatenate([*drawn, sides[done:].reshape(-1, 2)])
 
 
 def _next(points: Floats) -> Floats:
     return np.concatenate([points[1:], points[:1]])
 
 
-def _ring_side(a: Floats, b: Floats, width: float) -> Floats:
-    """Return points of a side along the ring, on the circle."""
-    parts = 2 * max(1, math.ceil(abs(b[1] - a[1]) * width / ARC / 2 - 1e-9))
+def spiral_parts(height: float, lean: float, site: Site, sagitta: float) -> int:
+    """Return how many chords, *sagitta* (mm) off, stand for a spiral across *height* and *lean*.
+
+    They are how far it goes in u and in v.
+
+    A logarithmic spiral at an angle psi to the radius has the radius of curvature r / sin psi.
+    """
+    across = math.hypot(height, lean)
+    return max(1, math.ceil(math.sqrt(site.outer * abs(lean) * across / (8 * sagitta))))
+
+
+def bent(span: float, height: float, sagitta: float) -> dict[str, Any]:
+    """Return how ``tile`` shall draw sides *span* radians long in rows *height* high, in u.
+
+    Straight, unless a chord would leave its row by much; then along rings and spirals.
+    """
+    if span**2 / 8 <= STRAY * height:
+        return {"sagitta": sagitta}
+    parts = math.ceil(SPIRAL * math.sqrt(SAGITTA / sagitta))
+    return {"sagitta": sagitta, "parts": parts, "along": True}
+
+
+def _ring_side(a: Floats, b: Floats, width: float, coarser: float) -> Floats:
+    """Return points of a side along the ring, on the circle, chords *coarser* than ``ARC``."""
+    parts = 2 * max(1, math.ceil(abs(b[1] - a[1]) * width / (coarser * ARC) / 2 - 1e-9))
     return np.asarray(a + np.outer(np.arange(parts) / parts, b - a))
 
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from openwork.fill.finish import NARROWEST
+from openwork.fill.fit import multiples, options
+from openwork.fill.lattice import comfortable
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.site import Site
-from openwork.patterns._fit import multiples
-from openwork.patterns._lattice import comfortable
 
 PITCH = math.sqrt(3) / 2  # from row to row, in columns
 FEWEST = 6  # columns
@@ -26,8 +26,8 @@ class HexRows:
     most_rows: int
     most_columns: int
 
-    def columns(self, site: Site, given: Mapping[str, Any]) -> int:
-        """Return the columns for cells of about the size, a multiple of the symmetry order.
+    def suited(self, site: Site, given: Mapping[str, Any]) -> dict[str, int]:
+        """Return the columns and rows for cells of about the size, those *given* kept.
 
         Weighs the stretch of the rows, the size of the cells at the middle radius, and how uneven
         the columns are between uneven bolts. At the hem the cutter must work with ease.
@@ -36,29 +36,32 @@ class HexRows:
         wanted = self.size + GROWTH * (site.outer - site.inner)
         size = max(wanted, comfortable(site) * site.middle / site.inner)
 
+        def rows(columns: int) -> int:
+            return int(given["rows"]) if "rows" in given else self._rows(site, columns)
+
         def cost(columns: int) -> float:
             width = 2 * math.pi / columns
-            height = (high - low) / self.rows(site, {**given, "columns": columns})
+            height = (high - low) / rows(columns)
             stretch = math.log(height / (PITCH * width))
             actual = site.middle * math.sqrt(width * height / PITCH)
             return stretch**2 + math.log(actual / size) ** 2 + unevenness(site, columns) ** 2
 
-        return min(multiples(FEWEST, site, size, self.most_columns), key=cost)
+        counts = options("columns", given, multiples(FEWEST, site, size, self.most_columns))
+        columns = min(counts, key=cost)
+        return {"columns": columns, "rows": rows(columns)}
 
-    def rows(self, site: Site, given: Mapping[str, Any]) -> int:
-        """Return the rows *given*, or as many as come nearest to regular hexagons.
+    def _rows(self, site: Site, columns: int) -> int:
+        """Return as many rows as come nearest to regular hexagons.
 
         No more than leave room for the cutter in cells as high as that.
         """
-        if "rows" in given:
-            return int(given["rows"])
         low, high = extent(site)
-        exact: float = (high - low) / (PITCH * 2 * math.pi / given["columns"])
+        exact: float = (high - low) / (PITCH * 2 * math.pi / columns)
         least = PITCH * (site.rib + 2 * NARROWEST * site.corner)
         most: int = min(self.most_rows, max(1, int((high - low) * site.middle / least)))
         below = min(most, max(1, math.floor(exact)))
-        options = (below, min(most, below + 1))
-        return min(options, key=lambda rows: abs(math.log(exact / rows)))
+        counts = (below, min(most, below + 1))
+        return min(counts, key=lambda rows: abs(math.log(exact / rows)))
 
 
 def tangent_share(low: float, high: float, rows: int, step: float) -> float:

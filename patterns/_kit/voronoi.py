@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from scipy.spatial import Voronoi, cKDTree
 
 from openwork.errors import RuleError
-from openwork.fill.pattern import Cells
+from openwork.fill.fillings import Cells
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
 from openwork.shape.contour import Floats, Points

@@ -1,0 +1,69 @@
+"""Bolt holes: threads, counterbores and countersinks."""
+
+import math
+import re
+
+import pytest
+
+from openwork.errors import RuleError, SpecError
+from openwork.part.blank import blank
+from openwork.part.hole import Counterbore, Countersink, Hole
+from openwork.spec.spec import from_toml, to_toml
+
+SPEC = "[ring]\nteeth = 44\n[mount]\nbolts = 4\ncircle = 104\n"
+
+# ISO 724, minor diameter D1 of internal threads, mm, from memory of its table.
+MINOR = [("M8x0.75", 7.188), ("M8x1", 6.917), ("M8x1.25", 6.647), ("M6x1", 4.917), ("M10x1", 8.917)]
+
+
+@pytest.mark.parametrize(("thread", "minor"), MINOR)
+def test_a_thread_says_its_hole(thread: str, minor: float) -> None:
+    for line in (f'hole = {{ tap = "{thread}" }}', f'tap = "{thread}"'):
+        spec = from_toml(SPEC + line + "\n")
+        assert spec.mount.hole == pytest.approx(minor, abs=1.1e-3)
+        assert spec.mount.tap == thread
+        assert from_toml(to_toml(spec)) == spec
+
+
+def test_a_recess_takes_what_its_cone_or_cylinder_holds() -> None:
+    # Frustum of radii 7 and 5 over 2 mm: pi 2 (49 + 35 + 25) / 3, less the hole's own cylinder.
+    sunk = Hole(hole=10.0, countersink=Countersink(diameter=14.0))
+    assert sunk.sink_depth == pytest.approx(2.0)
+    assert sunk.sunk == pytest.approx(math.pi * 2 * (109 / 3 - 25))
+    bored = Hole(hole=10.0, counterbore=Counterbore(diameter=14.0, depth=1.5))
+    assert bored.sunk == pytest.approx(math.pi * (49 - 25) * 1.5)
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        ('tap = "M8"', "no metric thread with its pitch"),
+        ('tap = "M8x3"', "no metric thread with its pitch"),
+        ('tap = "M16x1.5"', "mount.pad 8.5: leaves less than 2 mm of metal round a thread M16x1.5"),
+        ("countersink = { diameter = 10.0 }", "countersink.diameter 10"),
+        ("countersink = { diameter = 17.0, angle = 60 }", "mm deep in a plate of 4 mm"),
+        ("counterbore = { diameter = 14.0, depth = 4.0 }", "goes through the plate of 4 mm"),
+        (
+            "counterbore = { diameter = 14.0, depth = 1.0 }\ncountersink = { diameter = 13.0 }",
+            'face = "back" works',
+        ),
+        ("holes = [{ hole = 10.1 }]", "1 holes for 4 bolts"),
+    ],
+)
+def test_what_has_no_room_is_refused_with_numbers(lines: str, words: str) -> None:
+    with pytest.raises((SpecError, RuleError), match=re.escape(words)):
+        made(lines)
+
+
+def made(lines: str) -> None:
+    spec = from_toml(SPEC + lines + "\n")
+    blank(spec.ring, spec.mount)
+
+
+def test_holes_may_be_unlike() -> None:
+    holes = '[{ hole = 10.1 }, { tap = "M8x0.75" }, { hole = 10.1 }, { hole = 8.1 }]'
+    spec = from_toml(f"{SPEC}holes = {holes}\n")
+    radii = [one.radii[0] for one in blank(spec.ring, spec.mount).bolts]
+    assert radii == pytest.approx([5.05, 3.594, 5.05, 4.05])
+    assert spec.mount.widest_hole == 10.1
+    assert from_toml(to_toml(spec)) == spec

@@ -1,0 +1,1 @@
+"""What builds the wheel, the reference and the pictures; no part of the package."""
