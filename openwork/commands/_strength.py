@@ -2,65 +2,122 @@
 
 from __future__ import annotations
 
-import importlib.util
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from openwork.ring import Design
-    from openwork.strength.result import Strength
+    from openwork.strength.fatigue import Fatigue
+    from openwork.strength.report import Reckoned
+    from openwork.strength.result import Strength, Stress
 
 
-def pictures(ring: Design) -> dict[str, str | bytes]:
-    """Return ``stress.svg`` and, where resvg-py is installed, ``stress.png``."""
+def pictures(ring: Design, found: Reckoned) -> dict[str, str | bytes]:
+    """Return ``stress.svg`` and, where the extra ``png`` is installed, ``stress.png``."""
     from openwork.render.drawing.recipe import design_recipe
     from openwork.render.ring.stress import stress_svg
-    from openwork.strength.loading import loaded
-    from openwork.strength.model import ring_model
 
-    load = ring.spec.load
-    plane = loaded(ring_model(ring.blank, ring.openings), load)
-    text = stress_svg(plane, load, title=ring.spec.title, recipe=design_recipe(ring))
+    text = stress_svg(found, title=ring.spec.title, recipe=design_recipe(ring))
     contents: dict[str, str | bytes] = {"stress.svg": text}
-    if importlib.util.find_spec("resvg_py"):
-        import resvg_py
-
-        contents["stress.png"] = bytes(
-            resvg_py.svg_to_bytes(svg_string=text, width=1600, dpi=96, background="white")
-        )
-    return contents
+    try:
+        from openwork.render.paper.png import page_png
+    except ImportError:
+        return contents
+    return contents | {"stress.png": page_png(text)}
 
 
 def rows(found: Strength) -> Iterator[tuple[str, str]]:
     """Yield the lines of the table of strength: a name and a value with its unit."""
-    load = found.load
+    from openwork.strength.quality import said
+
+    load, spider, plane, aside = found.load, found.spider, found.plane, found.aside
     yield (
         "load",
         f"{load.force:g} N at {load.crank:g} mm: {found.torque:.0f} N m, {found.pull:.0f} N",
     )
-    yield "stiffness", f"{found.stiffness:.0f} N m/deg, spider rigid"
-    yield "against a plain plate", f"{found.stiffness_vs_plate:.2f} of one as heavy"
-    if found.stiffness_vs_net is not None:
-        yield "against crossed spirals", f"{found.stiffness_vs_net:.2f} of a net as heavy"
     yield (
         "side stiffness",
-        f"{found.lateral_bolt:.0f} N/mm at a bolt, {found.lateral_between:.0f} between",
+        f"{aside.lateral_bolt:.0f} N/mm at a bolt, {aside.lateral_between:.0f} between",
     )
-    if found.peak_stress is not None:
-        x, y = found.peak_stress.place
-        yield "peak stress", f"{found.peak_stress.value:.0f} MPa at ({x:.1f}, {y:.1f}) mm"
-    if found.utilisation_static is not None:
-        yield "static utilisation", f"{found.utilisation_static:.2f} of what the metal takes"
-    if found.utilisation_fatigue is not None:
-        low, likely, high = found.utilisation_fatigue.utilisation
-        kind = found.utilisation_fatigue.kind
-        yield "fatigue utilisation", f"{low:.2f} to {high:.2f}, likely {likely:.2f}; {kind}"
-    if found.tooth_root is not None:
-        new, worn = found.tooth_root
-        yield "tooth root", f"{new:.0f} MPa with a new chain, {worn:.0f} with a worn-in one"
+    yield (
+        "aside, over a plain plate",
+        f"{aside.lateral_bolt_vs_plate:.2f} at a bolt, {aside.lateral_between_vs_plate:.2f} "
+        f"between; one as heavy is {aside.plain_plate:.2f} mm thick",
+    )
+    yield "stiffness, ring alone", f"{plane.stiffness:.0f} N m/deg"
+    yield (
+        "stiffness on its spider",
+        f"{plane.stiffness_on_spider:.0f} N m/deg, arms of {spider.tangential:g} and "
+        f"{spider.radial:g} kN/mm",
+    )
+    yield "in plane, over a plain plate", f"{plane.stiffness_vs_plate:.2f} on its spider"
+    if plane.stiffness_vs_net is not None:
+        yield "over crossed spirals", f"{plane.stiffness_vs_net:.2f} of a net as heavy"
+    yield from _bolted(found)
+    if found.stress is not None:
+        yield from _stresses(found, found.stress)
     yield "wear reserve", f"{found.wear_reserve:.1f} % of chain growth"
     if found.frequency is not None:
         yield "lowest frequency", f"{found.frequency:.0f} Hz"
     if found.buckling is not None:
         yield "buckling factor", f"{found.buckling:.1f}"
-    yield "mesh", found.mesh
+    yield (
+        f"mesh, {found.quality} grade",
+        f"{said(found.stiffness_band, 'stiffness')}; {said(found.stress_band, 'stress')}",
+    )
+
+
+def _bolted(found: Strength) -> Iterator[tuple[str, str]]:
+    bolted, bolts = found.bolted, found.bolts
+    yield (
+        "largest bolt force",
+        f"{bolted.bolt_force:.0f} N on the spider, {bolted.bolt_force_alone:.0f} ring alone",
+    )
+    yield (
+        "first joint slips",
+        f"at {bolted.slip:.0f} N on the pedal: {bolts.preload:g} kN, friction {bolts.friction:g}",
+    )
+    if found.loose is not None:
+        x, y = found.loose.place
+        yield (
+            "bolts as loose pins",
+            f"{found.loose.stiffness:.0f} N m/deg, {found.loose.peak:.0f} MPa at ({x:.1f}, {y:.1f})"
+            f" mm, {found.loose.hole_stress:.0f} round a hole",
+        )
+
+
+def _stresses(found: Strength, stress: Stress) -> Iterator[tuple[str, str]]:
+    peak, (x, y) = stress.peak_stress, stress.peak_stress.place
+    yield (
+        "peak stress",
+        f"{peak.value:.0f} MPa {peak.sign} at ({x:.1f}, {y:.1f}) mm; {peak.chain} chain, ring "
+        f"{peak.support}",
+    )
+    for chain, first in (("new", stress.yield_new), ("worn-in", stress.yield_worn)):
+        if first is not None:
+            name = f"first yield, {chain} chain"
+            yield name, f"at {first.force:.0f} N on the pedal: {first.part}"
+    yield "beside it", _marked(found.load.crank)
+    for name, tired in (
+        ("fatigue on the rig", stress.utilisation_rig),
+        ("fatigue at your force", stress.utilisation_ride),
+    ):
+        if tired is not None:
+            yield name, _worn(tired)
+    new, worn = stress.tooth_root
+    yield "tooth root", f"{new:.0f} MPa with a new chain, {worn:.0f} with a worn-in one"
+
+
+def _marked(crank: float) -> str:
+    """Return the forces of tests and riders, N, in words."""
+    from openwork.strength.yielding import marks
+
+    return ", ".join(f"{mark.force:.0f} {mark.name}" for mark in marks(crank))
+
+
+def _worn(tired: Fatigue) -> str:
+    least, likely, greatest = tired.utilisation
+    return (
+        f"{least:.2f} to {greatest:.2f} of the metal, likely {likely:.2f}: {tired.force:g} N, "
+        f"{tired.cycles:.0f} times, {tired.survival:g} % surviving; {tired.kind}"
+    )

@@ -128,10 +128,13 @@ def _words(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
         yield f"{one.material.name}: {one.material.source}"
     for reason in dict.fromkeys(one.reason for one in found if one.reason):
         yield f"no safety: {reason}"
+    from openwork.strength.endurance import RIGS
+
     load = spec.load
     yield (
         f"safety: what the metal takes over the stress at {load.force:g} N once, and at "
-        f"{load.repeated:g} N repeated, {load.finish}, likely; a dash where nothing is published"
+        f"{RIGS[load.rig].force:g} N on the rig for {load.rig} cranks, {load.finish}, likely, "
+        f"{load.survival:g} % surviving; a dash where nothing is published"
     )
     if not spec.prices.by_name:
         yield 'no cost index: [prices] in the spec, "7075-T6" = 9.0 per kg, adds it'

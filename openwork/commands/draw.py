@@ -26,6 +26,7 @@ from openwork.tables.plain import as_text
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
     from openwork.ring import Design
+    from openwork.strength.report import Reckoned
     from openwork.strength.result import Strength
 
 
@@ -41,6 +42,9 @@ if TYPE_CHECKING:
     help="Reckon stiffness and stress too, and write stress.svg (and stress.png with resvg-py).",
 )
 @click.option("--modes", is_flag=True, help="With --strength: frequency and buckling as well.")
+@click.option(
+    "--loose", is_flag=True, help="With --strength: the bolts as loose pins without friction too."
+)
 def command(
     spec: Path,
     changes: Mapping[str, object],
@@ -48,6 +52,7 @@ def command(
     as_json: bool,
     strong: bool,
     modes: bool,
+    loose: bool,
 ) -> None:
     """Draw one ring: its outline in mm, a picture, its figures.
 
@@ -55,8 +60,9 @@ def command(
     the mm; preview.svg, filled, for the eye; figures.json, all figures of the ring. A ring that
     breaks one of its limits is not written.
     """
-    if modes and not strong:
-        raise SpecError("--modes: goes with --strength")
+    for name, asked in (("modes", modes), ("loose", loose)):
+        if asked and not strong:
+            raise SpecError(f"--{name}: goes with --strength")
     import openwork
     from openwork.files import write_files
     from openwork.measure.limits import keep
@@ -67,15 +73,16 @@ def command(
         ring = openwork.design(loaded(spec, changes))
         figures = openwork.figures(ring)
         keep(ring, figures)
-        strength = _reckoned(ring, modes=modes) if strong else None
+        found = _reckoned(ring, modes=modes, loose=loose) if strong else None
+    strength = None if found is None else found.strength
     listed = _listed(figures, strength)
     contents: dict[str, str | bytes] = {
         "ring.svg": ring_svg(ring, figures),
         "preview.svg": preview_svg(ring),
         "figures.json": listed,
     }
-    if strength is not None:
-        contents |= _strength.pictures(ring)
+    if found is not None:
+        contents |= _strength.pictures(ring, found)
     paths = write_files(out_folder(out, spec), contents)
     if as_json:
         click.echo(listed, nl=False)
@@ -83,10 +90,10 @@ def command(
         _summary(ring, figures, strength, paths)
 
 
-def _reckoned(ring: Design, *, modes: bool) -> Strength:
-    from openwork.explore.strength_of import strength_of
+def _reckoned(ring: Design, *, modes: bool, loose: bool) -> Reckoned:
+    from openwork.explore.strength_of import reckoned_of
 
-    return strength_of(ring, modes=modes)
+    return reckoned_of(ring, modes=modes, loose=loose)
 
 
 def _listed(figures: Figures, strength: Strength | None) -> str:

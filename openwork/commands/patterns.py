@@ -13,6 +13,7 @@ from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.fill.catalogue import Entry
+    from openwork.tables.figure import Figure
 
 SAMPLE = "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = '{}'\n"
 
@@ -94,11 +95,24 @@ def _explain(as_json: bool) -> None:
 
     known = everything()
     if as_json:
-        listed = {name: {"unit": one.unit, "meaning": one.meaning} for name, one in known.items()}
+        listed = {
+            name: {"unit": one.unit, "meaning": one.meaning} | _bias(one)
+            for name, one in known.items()
+        }
         click.echo(as_text(listed), nl=False)
         return
-    rows = ((name, "" if one.unit == "1" else one.unit, one.meaning) for name, one in known.items())
+    rows = (
+        (name, "" if one.unit == "1" else one.unit, "; ".join([one.meaning, *_bias(one).values()]))
+        for name, one in known.items()
+    )
     table(None, rows, heads=("figure", "unit", "meaning"))
+
+
+def _bias(one: Figure) -> dict[str, str]:
+    """Return how far a figure may be off, of those that say so."""
+    from openwork.strength.meaning import Meaning
+
+    return {"bias": one.bias} if isinstance(one, Meaning) else {}
 
 
 def _draw(name: str, out: Path, *, quiet: bool) -> None:

@@ -16,7 +16,7 @@ from openwork.part.material import MATERIALS, Material, OwnMaterial
 from openwork.part.material_name import material as material_of
 from openwork.ring import Design
 from openwork.spec.spec import changed
-from openwork.strength.result import Strength
+from openwork.strength.result import Strength, Stress
 from openwork.tables.plain import plain
 
 
@@ -36,15 +36,20 @@ class Alloy:
     reason: str = ""
 
     @property
+    def stress(self) -> Stress | None:
+        """What the metal bears; None where it is not known."""
+        return None if self.strength is None else self.strength.stress
+
+    @property
     def static_safety(self) -> float | None:
         """How many times the load the metal takes once; None where that is not known."""
-        used = None if self.strength is None else self.strength.utilisation_static
+        used = None if self.stress is None else self.stress.utilisation_static
         return None if not used else 1 / used
 
     @property
     def fatigue_safety(self) -> float | None:
-        """Fatigue strength over the likely repeated stress; None where one is not known."""
-        tired = None if self.strength is None else self.strength.utilisation_fatigue
+        """What survives the rig over its likely stress; None where one is not known."""
+        tired = None if self.stress is None else self.stress.utilisation_rig
         return None if tired is None else 1 / tired.utilisation[1]
 
     def as_dict(self) -> dict[str, Any]:
@@ -59,7 +64,7 @@ class Alloy:
             "cost": self.cost,
             "static_safety": self.static_safety,
             "fatigue_safety": self.fatigue_safety,
-            "stiffness": None if self.strength is None else self.strength.stiffness,
+            "stiffness": None if self.strength is None else self.strength.plane.stiffness,
             "reason": self.reason,
         }
         return {key: plain(value) for key, value in known.items()}

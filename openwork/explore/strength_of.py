@@ -9,25 +9,47 @@ from openwork.ring import Design
 from openwork.spec.spec import changed
 from openwork.strength.model import Model, ring_model
 from openwork.strength.quality import Quality
-from openwork.strength.report import strength
+from openwork.strength.report import Hold, Reckoned, reckoned
 from openwork.strength.result import Strength
 
 NARROWEST = 0.5  # mm
 NET = {"name": "michell"}  # crossed spirals: the lightest net for pure torque
 
 
-def strength_of(
-    design: Design, *, quality: Quality = "draw", compare: bool = True, modes: bool = False
-) -> Strength:
+def strength_of(design: Design, *, quality: Quality = "final", compare: bool = True) -> Strength:
     """Return the strength of *design* under the load its spec asks for.
 
     *compare* reckons it against the net of crossed spirals too, where one of its mass can be
-    made on its site; *modes* asks for frequency and buckling. Raises RuleError where the ring
-    cannot be calculated.
+    made on its site. Raises RuleError where the ring cannot be calculated.
     """
-    model = ring_model(design.blank, design.openings)
-    net = net_of(design) if compare else None
-    return strength(model, design.spec.load, quality=quality, net=net, modes=modes)
+    return reckoned_of(design, quality=quality, compare=compare).strength
+
+
+def reckoned_of(
+    design: Design,
+    *,
+    quality: Quality = "final",
+    compare: bool = True,
+    modes: bool = False,
+    loose: bool = False,
+) -> Reckoned:
+    """Return the same with the loaded ring; *modes* and *loose* as ``reckoned`` takes them."""
+    spec = design.spec
+    return reckoned(
+        model_of(design),
+        spec.load,
+        Hold(spider=spec.spider, bolts=spec.bolts),
+        quality=quality,
+        net=net_of(design) if compare else None,
+        modes=modes,
+        loose=loose,
+    )
+
+
+def model_of(design: Design) -> Model:
+    """Return *design* as the strength room sees it."""
+    spec = design.spec
+    return ring_model(design.blank, design.openings, bevel=spec.web.bevel, head=spec.bolts.head)
 
 
 def net_of(design: Design) -> Model | None:
@@ -38,4 +60,4 @@ def net_of(design: Design) -> Model | None:
         found = tuned(spec, mass(design)).design
     except OpenworkError:
         return None
-    return ring_model(found.blank, found.openings)
+    return model_of(found)

@@ -16,7 +16,8 @@ Kind: TypeAlias = Literal["aluminium", "titanium", "steel", "plastic"]
 class Material:
     """A material: ``density`` g/mm3; ``modulus`` and strengths MPa.
 
-    ``fatigue`` is the fully reversed strength of smooth bars at ``fatigue_cycles``. A strength of
+    ``fatigue`` is the fully reversed strength of smooth bars at ``fatigue_cycles``; ``basquin`` are
+    the constants a (MPa) and b of a (2 N)^b before that, half of the bars failing. A strength of
     0.0 means that no value is published, not that there is none. Typical values; ``least`` are the
     ultimate and yield strength that a standard warrants for plate of 3 to 12 mm, where known.
     """
@@ -30,6 +31,7 @@ class Material:
     yield_strength: float = 0.0
     fatigue: float = 0.0
     fatigue_cycles: float = 0.0
+    basquin: tuple[float, float] | None = None
     least: tuple[float, float] | None = None
     source: str
 
@@ -73,6 +75,8 @@ class OwnMaterial(Table):
 
 # Least values are those of plate: EN 485-2 for the aluminium alloys, EN 10083-2 for C45 normalised,
 # AMS 5862 for 15-5PH; all of them from memory: read the standard before relying on them.
+# The constants of Basquin are from memory, Dowling, Mechanical Behavior of Materials,
+# for 6061-T6 and 2024-T3 textbook tables; read the book before a part is made by them.
 MATERIALS: dict[str, Material] = {
     material.name: material
     for material in (
@@ -86,6 +90,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=503.0,
             fatigue=159.0,
             fatigue_cycles=5e8,
+            basquin=(1466.0, -0.143),
             least=(540.0, 470.0),
             source="Aluminum Association typical values; aerodynamicmetals.com, density MatWeb",
         ),
@@ -99,6 +104,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=503.0,
             fatigue=159.0,
             fatigue_cycles=5e8,
+            basquin=(1466.0, -0.143),
             least=(540.0, 470.0),
             source="Aluminum Association typical values, as 7075-T6; aerodynamicmetals.com",
         ),
@@ -125,6 +131,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=276.0,
             fatigue=96.5,
             fatigue_cycles=5e8,
+            basquin=(705.0, -0.11),
             least=(290.0, 240.0),
             source="Aluminum Association typical values; glemco.com 6061-T6",
         ),
@@ -162,6 +169,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=345.0,
             fatigue=138.0,
             fatigue_cycles=5e8,
+            basquin=(1100.0, -0.124),
             source="Kutz, Handbook of Materials Selection, table 5; density ASM; ratio from memory",
         ),
         Material(
@@ -174,6 +182,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=324.0,
             fatigue=138.0,
             fatigue_cycles=5e8,
+            basquin=(900.0, -0.102),
             source="Kutz, Handbook of Materials Selection, table 5; density ASM; ratio from memory",
         ),
         Material(
@@ -196,6 +205,7 @@ MATERIALS: dict[str, Material] = {
             yield_strength=830.0,
             fatigue=510.0,
             fatigue_cycles=1e7,
+            basquin=(2030.0, -0.104),
             source="ASM data sheet MTP644, annealed bar",
         ),
         Material(

@@ -26,6 +26,7 @@ from openwork.tables.faults import Keys, faults, replaced
 from openwork.tables.finish import Look
 from openwork.tables.goal import Goal
 from openwork.tables.load import Load
+from openwork.tables.support import Bolts, Spider
 from openwork.tables.table import Table, table_of
 from openwork.tables.toml import content, frozen, parsed, written
 from openwork.tables.wording import printable, shown
@@ -61,6 +62,8 @@ class Spec(Table):
     pattern: PatternTable = PatternTable()
     goal: Goal = Goal()
     load: Load = Load()
+    spider: Spider = Spider()
+    bolts: Bolts = Bolts()
     look: Look = Look()
     drive: Drive = Drive()
     prices: Prices = Prices()

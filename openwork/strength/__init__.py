@@ -1,3 +1,17 @@
 """Loads, meshes, stiffness and stress of a ring, from plain values."""
 
-__all__ = ["chainpull", "loading", "meaning", "model", "plane", "quality", "report", "result"]
+__all__ = [
+    "chainpull",
+    "endurance",
+    "fatigue",
+    "field",
+    "loading",
+    "meaning",
+    "model",
+    "plane",
+    "quality",
+    "report",
+    "result",
+    "stress",
+    "yielding",
+]

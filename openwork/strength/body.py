@@ -15,7 +15,8 @@ from openwork.strength.element import Slopes, gauss_points, slopes
 from openwork.strength.meshing.mesh import meshed
 from openwork.strength.meshing.sides import Integers, Size
 from openwork.strength.meshing.triangles import Mesh
-from openwork.strength.model import Model, thickness
+from openwork.strength.model import Model
+from openwork.strength.thickness import thickness
 
 Mask: TypeAlias = NDArray[np.bool_]
 
@@ -57,15 +58,23 @@ def body(model: Model, fineness: Fineness, *, size: Size | None = None) -> Body:
     spacing[0] = min(TOOTH_SIDES, fineness.step)
 
     head, heads = _heads(model, fineness.step)
+    extra = np.concatenate([heads, _step(model, fineness.step)])
+    mesh = meshed(model.outline, holes, step=fineness.step, spacing=spacing, size=size, extra=extra)
+    slope = slopes(mesh.nodes, mesh.triangles)
+    thick = thickness(model, gauss_points(mesh), heights(slope))
+    return Body(model, mesh, slope, thick, near_bolts(model, mesh.nodes, head + 1e-6))
 
-    mesh = meshed(model.outline, holes, step=fineness.step, spacing=spacing, size=size, extra=heads)
-    return Body(
-        model,
-        mesh,
-        slopes(mesh.nodes, mesh.triangles),
-        thickness(model, gauss_points(mesh)),
-        near_bolts(model, mesh.nodes, head + 1e-6),
-    )
+
+def heights(slope: Slopes) -> Floats:
+    """Return the heights (m,) of equilateral triangles as large as the elements, mm."""
+    return np.asarray(np.sqrt(np.sqrt(3) * slope.areas.sum(axis=1)))
+
+
+def _step(model: Model, step: float) -> Points:
+    """Return nodes (n, 2) on the circle where the plate steps down to the tooth band."""
+    count = int(np.ceil(2 * np.pi * model.shroud / step))
+    ring = model.shroud * np.exp(2j * np.pi * np.arange(count) / count)
+    return np.column_stack([ring.real, ring.imag])
 
 
 def _heads(model: Model, step: float) -> tuple[float, Points]:

@@ -9,34 +9,18 @@ off, where local yield leaves a residual tension: so the plain amplitude counts 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Literal, TypeAlias
 
 import numpy as np
 
-from openwork.errors import RuleError
-from openwork.part.material import Material
 from openwork.shape.contour import Floats
+from openwork.strength.endurance import Range
 
-Finish: TypeAlias = Literal["bare", "anodised", "hard-anodised"]
+Doubt: TypeAlias = tuple[float, float]
 Kind: TypeAlias = Literal["tension", "compression", "reversing"]
 
-# Factor on the fatigue strength of polished bars: least, likely, greatest. A judgement within
-# data that conflict. Bare: machined, Ra 1.6 to 3.2. Anodised: endurance of 7075-T6 fell from
-# about 300 to below 200 MPa (Materials 16 (2023) 1160); 7075-T73 notched lives fell by 60 % on
-# average; one study finds thicker coats better (Rev. LatinAm. Metal. Mater. 32 (2012)).
-# Hard-anodised: 6061-T6 lost 60 %; MIL-A-8625F 6.10.7, "can be severely reduced".
-FINISHES: Mapping[str, tuple[float, float, float]] = MappingProxyType(
-    {
-        "bare": (0.8, 0.85, 0.95),
-        "anodised": (0.5, 0.65, 0.9),
-        "hard-anodised": (0.35, 0.45, 0.6),
-    }
-)
 PULSATING = 0.1  # of the larger end of a cycle: a smaller end of the other sign is none
-NARROWEST = 0.25  # either side of a likely utilisation: no band is narrower
 PHASES = 12  # positions of the ring on the crank that are tried for the worst
 
 
@@ -99,9 +83,27 @@ def kind(highest: float, lowest: float) -> Kind:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fatigue:
-    """The governing station: equivalent stresses MPa, utilisation as (least, likely, greatest)."""
+class Worst:
+    """The governing station of a turn: its cycle (one station), place mm, phase rad."""
 
+    cycle: Cycle
+    place: tuple[float, float]
+    phase: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fatigue:
+    """A force (N on a pedal) that comes back ``cycles`` times, and how much of the metal it uses.
+
+    ``utilisation`` is (least, likely, greatest) of the equivalent stress over ``strength`` (MPa,
+    likely), which ``survival`` % of rings reach; ``smith_watson_topper``, ``goodman`` and
+    ``amplitude`` are the reversed stresses by each method, MPa.
+    """
+
+    force: float
+    cycles: float
+    survival: float
+    strength: float
     utilisation: tuple[float, float, float]
     place: tuple[float, float]
     kind: Kind
@@ -112,55 +114,62 @@ class Fatigue:
     phase: float
 
 
-def fatigue(
-    stress: Floats,
-    points: Floats,
-    gaps: Floats,
-    material: Material,
-    *,
-    finish: Finish,
-    phase: float | None,
-    doubt: tuple[float, float],
-) -> Fatigue:
-    """Return the governing station of *stress* (k, gaps), MPa at full force.
+def worst(stress: Floats, points: Floats, gaps: Floats, *, phase: float | None) -> Worst:
+    """Return the governing station of *stress* (k, gaps), of any unit, at full force.
 
-    *phase* is the right arm's (rad), or None for the worst; *doubt* are the factors (less, more)
-    that mesh and support put on the stress.
-
-    Raises RuleError where no fatigue strength of the material is published, or none of its finish.
+    *phase* is the right arm's (rad), or None for the worst.
     """
-    if material.fatigue <= 0:
-        raise RuleError(
-            f"ring.material {material.name}: no published fatigue strength, so no utilisation in "
-            "fatigue; 7075-T6 or 6061-T6 works"
-        )
-    if finish != "bare" and material.kind != "aluminium":
-        raise RuleError(
-            f"load.finish {finish}: what it takes off a fatigue strength was measured on "
-            f"aluminium, and {material.name} is {material.kind}, so no utilisation in fatigue; "
-            "bare works"
-        )
     phases = [phase] if phase is not None else list(np.linspace(0, np.pi, PHASES, endpoint=False))
     cycles = [cycle(stress, gaps, angle) for angle in phases]
-    worst = max(range(len(phases)), key=lambda i: float(governing(cycles[i]).max()))
-    ends = cycles[worst]
-    value = governing(ends)
-    at = int(np.argmax(value))
-    swt, amplitude = float(smith_watson_topper(ends)[at]), float(ends.amplitude[at])
-    least, likely, greatest = FINISHES[finish]
-    limit = material.fatigue
-    usual = float(value[at]) / (limit * likely)
-    return Fatigue(
-        utilisation=(
-            min(value[at] * doubt[0] / (limit * greatest), (1 - NARROWEST) * usual),
-            usual,
-            max(value[at] * doubt[1] / (limit * least), (1 + NARROWEST) * usual),
-        ),
+    turn = max(range(len(phases)), key=lambda i: float(governing(cycles[i]).max()))
+    ends = cycles[turn]
+    at = int(np.argmax(governing(ends)))
+    return Worst(
+        cycle=Cycle(ends.highest[at : at + 1], ends.lowest[at : at + 1]),
         place=(float(points[at, 0]), float(points[at, 1])),
-        kind=kind(float(ends.highest[at]), float(ends.lowest[at])),
+        phase=float(phases[turn]),
+    )
+
+
+def fatigue(
+    found: Worst,
+    strengths: Range,
+    *,
+    ultimate: float,
+    force: float,
+    cycles: float,
+    survival: float,
+    doubt: Doubt,
+) -> Fatigue:
+    """Return how much of *strengths* (least, likely, greatest) the cycle *found* uses, MPa.
+
+    *doubt* are the factors (less, more) that mesh and support put on the stress.
+    """
+    least, likely, greatest = strengths
+    ends = found.cycle
+    value = float(governing(ends)[0])
+    swt, amplitude = float(smith_watson_topper(ends)[0]), float(ends.amplitude[0])
+    return Fatigue(
+        force=force,
+        cycles=cycles,
+        survival=survival,
+        strength=likely,
+        utilisation=(value * doubt[0] / greatest, value / likely, value * doubt[1] / least),
+        place=found.place,
+        kind=kind(float(ends.highest[0]), float(ends.lowest[0])),
         method="Smith-Watson-Topper" if swt >= amplitude else "amplitude",
         smith_watson_topper=swt,
-        goodman=float(goodman(ends, material.ultimate)[at]),
+        goodman=float(goodman(ends, ultimate)[0]),
         amplitude=amplitude,
-        phase=float(phases[worst]),
+        phase=found.phase,
+    )
+
+
+def scaled(found: Worst, factor: float) -> Worst:
+    """Return *found* at *factor* times its force."""
+    ends = found.cycle
+    return Worst(
+        cycle=Cycle(factor * ends.highest, factor * ends.lowest),
+        place=found.place,
+        phase=found.phase,
     )

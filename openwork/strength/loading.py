@@ -2,36 +2,132 @@
 
 from __future__ import annotations
 
+import dataclasses
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
 import numpy as np
 
 from openwork.strength.body import body
 from openwork.strength.chainpull import lever, pressure_angle, torque
 from openwork.strength.meshing.refine import around, hot_spots
 from openwork.strength.model import Model
-from openwork.strength.plane import Plane, in_plane
-from openwork.strength.quality import GRADES, Quality
+from openwork.strength.plane import Plane, Ring, in_plane, mean_turn, mean_turns, on_spider, ready
+from openwork.strength.quality import GRADES, Grade, Quality
+from openwork.strength.support import Arms
 from openwork.tables.load import Load
+from openwork.tables.support import Spider
+
+Chain: TypeAlias = Literal["new", "worn-in"]
+Support: TypeAlias = Literal["alone", "on its spider"]
+CHAINS: tuple[Chain, Chain] = ("new", "worn-in")
+SUPPORTS: tuple[Support, Support] = ("alone", "on its spider")
 
 
-def pull_of(model: Model, load: Load) -> tuple[float, float]:
-    """Return the torque (N mm) of *load* and the chain pull (N) that balances it."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Case:
+    """A ring under one chain on one support; stresses of ``plane`` times ``pull`` are MPa."""
+
+    chain: Chain
+    support: Support
+    pull: float
+    plane: Plane
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Loaded:
+    """A ring under new and worn-in chain, alone and on its spider, for one load.
+
+    ``softer`` is the rim's turn over that of the mesh, as extrapolated from two meshes.
+    """
+
+    ring: Ring
+    alone: Case
+    hung: Case
+    worn_alone: Case
+    worn_hung: Case
+    softer: float = 1.0
+
+    @property
+    def cases(self) -> tuple[Case, Case, Case, Case]:
+        """All four."""
+        return self.alone, self.hung, self.worn_alone, self.worn_hung
+
+    def under(self, chain: Chain) -> tuple[Case, Case]:
+        """Return the cases of *chain*: alone, and on the spider."""
+        if chain == "new":
+            return self.alone, self.hung
+        return self.worn_alone, self.worn_hung
+
+
+def pull_of(model: Model, load: Load, chain: Chain | None = None) -> tuple[float, float]:
+    """Return the torque (N mm) of *load* and the pull (N) of its chain, or *chain*, against it."""
     turning = torque(load.force, load.crank)
-    return turning, turning / lever(model.teeth, model.pitch, pressure_of(model, load))
+    return turning, turning / lever_of(model, load, chain)
 
 
-def pressure_of(model: Model, load: Load) -> float:
-    """Return the pressure angle (rad) of the chain of *load* on *model*."""
-    return pressure_angle(model.teeth, worn=load.chain == "worn-in")
+def lever_of(model: Model, load: Load, chain: Chain | None = None) -> float:
+    """Return the torque per unit pull of the chain of *load*, or of *chain*, N mm/N."""
+    return lever(model.teeth, model.pitch, pressure_of(model, load, chain))
 
 
-def loaded(model: Model, load: Load, *, quality: Quality = "draw") -> Plane:
-    """Return the ring under chain pull, refined round its hottest places where *quality* says so.
+def pressure_of(model: Model, load: Load, chain: Chain | None = None) -> float:
+    """Return the pressure angle (rad) of the chain of *load*, or of *chain*, on *model*."""
+    return pressure_angle(model.teeth, worn=(chain or load.chain) == "worn-in")
+
+
+def arms_of(spider: Spider) -> Arms:
+    """Return the stiffness of an arm of *spider* along the circle and along itself, N/mm."""
+    return 1000 * spider.tangential, 1000 * spider.radial
+
+
+def loaded(model: Model, load: Load, spider: Spider, *, quality: Quality = "final") -> Loaded:
+    """Return *model* under *load*, alone and on *spider*, refined where *quality* says so.
 
     Raises RuleError where the ring cannot be meshed.
     """
     grade, pressure = GRADES[quality], pressure_of(model, load)
-    size = None
+    size, coarse = None, None
     if grade.scout is not None:
-        first = in_plane(body(model, grade.scout), pressure, arm=load.arm)
+        first = in_plane(ready(body(model, grade.scout)), pressure)
         size = around(hot_spots(first.edges.points, np.abs(first.stress).max(axis=1)))
-    return in_plane(body(model, grade.plane, size=size), pressure, arm=load.arm)
+        coarse = float(first.rotation.mean())
+    made = ready(body(model, grade.plane, size=size))
+    alone, hung, worn_alone, worn_hung = _cases(made, load, arms_of(spider))
+    cases = Loaded(made, alone, hung, worn_alone, worn_hung)
+    if coarse is None:
+        return cases
+    fine = float(cases.under(load.chain)[0].plane.rotation.mean())
+    return dataclasses.replace(cases, softer=_softer(grade, coarse, fine))
+
+
+def _softer(grade: Grade, coarse: float, fine: float) -> float:
+    """Return the extrapolated turn over that of the *fine* mesh, from the turns of both."""
+    return 1 / (1 - grade.drawn * (fine / coarse - 1))
+
+
+def _cases(made: Ring, load: Load, arms: Arms) -> Iterator[Case]:
+    """Yield the cases in the order of ``Loaded``."""
+    model = made.body.model
+    for chain in CHAINS:
+        _, pull = pull_of(model, load, chain)
+        alone = in_plane(made, pressure_of(model, load, chain))
+        yield Case(chain, "alone", pull, alone)
+        yield Case(chain, "on its spider", pull, on_spider(made, alone, arms))
+
+
+def mean_stiffness(
+    model: Model, load: Load, spider: Spider, *, quality: Quality = "final"
+) -> tuple[float, float]:
+    """Return the torsional stiffness, N m/deg, alone and on *spider*.
+
+    One column of loads instead of all; as ``loaded`` extrapolates it.
+    """
+    pressure, grade, arms = pressure_of(model, load), GRADES[quality], arms_of(spider)
+    alone, hung = mean_turns(body(model, grade.plane), pressure, arms)
+    softer = 1.0
+    if grade.scout is not None:
+        softer = _softer(grade, mean_turn(body(model, grade.scout), pressure), alone)
+    arm = lever_of(model, load) * np.pi / 180 / 1000
+    return arm / (alone * softer), arm / (hung + alone * (softer - 1))

@@ -10,7 +10,6 @@ from openwork.part.blank import Blank
 from openwork.part.material import Material
 from openwork.shape.contour import Contour, Floats, Points, area, centroid
 
-RUNOUT = 1.0  # mm inside the shroud over which the plate thins to the tooth band
 HEAD = 6.5  # mm: half a 13 mm bolt head (common practice, no source)
 
 
@@ -20,8 +19,9 @@ class Model:
 
     ``outline`` carries real teeth with a gap on +x, ``edge`` is the inner edge, ``bolts`` the bolt
     holes. The plate is ``plate`` thick out to the ``shroud`` radius and ``tooth_width`` beyond it;
-    ``head`` is the radius a bolt head clamps. Edge bevels and an offset of the tooth band from
-    the middle of the plate are left out.
+    ``bevel`` is the width of the bevels of the openings, on both faces; ``counterbore`` the radius
+    and the depth of one face at the bolts; ``head`` is the radius a bolt head clamps. An offset of
+    the tooth band from the middle of the plate is left out.
     """
 
     outline: Contour
@@ -36,6 +36,8 @@ class Model:
     shroud: float
     material: Material
     head: float = HEAD
+    bevel: float = 0.0
+    counterbore: tuple[float, float] | None = None
 
     @property
     def pitch_radius(self) -> float:
@@ -58,8 +60,15 @@ class Model:
         return np.arange(self.teeth) * 2 * np.pi / self.teeth
 
 
-def ring_model(blank: Blank, openings: tuple[Contour, ...]) -> Model:
-    """Return *blank* with its *openings* as the strength room sees it."""
+def ring_model(
+    blank: Blank, openings: tuple[Contour, ...], *, bevel: float = 0.0, head: float = 2 * HEAD
+) -> Model:
+    """Return *blank* with its *openings* as the strength room sees it.
+
+    *bevel* is the width of the bevels of openings, *head* the diameter of a bolt head, mm; no
+    counterbore or countersink holds a larger one.
+    """
+    bore = blank.mount.counterbore
     sunk = [one.widest for one in blank.mount.bolt_holes if one.counterbore or one.countersink]
     return Model(
         outline=blank.outline,
@@ -73,16 +82,7 @@ def ring_model(blank: Blank, openings: tuple[Contour, ...]) -> Model:
         tooth_width=blank.tooth_width,
         shroud=blank.shroud,
         material=blank.material,
-        head=min(sunk) / 2 if sunk else HEAD,
+        head=min([head, *sunk]) / 2,
+        bevel=bevel,
+        counterbore=None if bore is None else (bore.diameter / 2, bore.depth),
     )
-
-
-def thickness(model: Model, points: Points) -> Floats:
-    """Return the thickness (mm) at points (..., 2)."""
-    radius = np.hypot(points[..., 0], points[..., 1])
-    return np.interp(radius, runout(model), [model.plate, model.tooth_width])
-
-
-def runout(model: Model) -> tuple[float, float]:
-    """Return the radii between which the plate thins to the tooth band, mm."""
-    return model.shroud - RUNOUT, model.shroud

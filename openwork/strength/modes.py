@@ -9,8 +9,8 @@ from scipy.sparse.linalg import LinearOperator, eigsh
 from openwork.shape.contour import Floats
 from openwork.strength.body import Body
 from openwork.strength.element import GAUSS, Factor, Slopes, assembled, held, products
+from openwork.strength.field import element_stress
 from openwork.strength.meshing.quadratic import shapes
-from openwork.strength.plane import element_stress
 
 TONNE = 1e-6  # per gram: with N, mm and s a mass is in tonnes
 

@@ -12,7 +12,7 @@ from openwork.strength.chainpull import positions, tooth_forces
 from openwork.strength.edge_stress import Edges, free_edges
 from openwork.strength.element import Factor, elastic, plane_rigidity
 from openwork.strength.meshing.sides import Integers
-from openwork.strength.meshing.triangles import Mesh
+from openwork.strength.support import Arms, Hung, hung
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -21,33 +21,42 @@ class Plane:
 
     ``rotation`` (positions,) is the mean turn of the gap bottoms (rad), ``bulge`` (positions,)
     the spread of their radial displacement (mm), ``stress`` (k, positions) the signed stress at
-    the stations of ``edges`` (MPa), ``loads`` (2 n, positions) the nodal forces; all per newton.
+    the stations of ``edges`` (MPa), ``loads`` (2 n, positions) the nodal forces, ``bolts``
+    (bolts, 2, positions) the forces of the ring on its bolts (N); all per newton.
     """
 
     body: Body
     displacement: Floats
     loads: Floats
+    bolts: Floats
     rotation: Floats
     bulge: Floats
     edges: Edges
     stress: Floats
 
 
-def factored(body: Body, *, arm: float = 0.0) -> Factor:
-    """Return the factor in plane; bolts held fast, or each by a spring of *arm* (N/mm) if not 0."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Ring:
+    """A ring factored with its bolt heads held, how it follows them, and its free edges."""
+
+    body: Body
+    factor: Factor
+    hung: Hung
+    edges: Edges
+
+
+def factored(body: Body) -> Factor:
+    """Return the factor in plane, bolt heads held fast."""
     model = body.model
     rigidity = plane_rigidity(model.material.modulus, model.material.poisson)
     matrices = elastic(body.slopes, body.slopes.areas * body.thickness, rigidity)
-    count = len(body.mesh.nodes)
-    if arm == 0:
-        return Factor(matrices, body.mesh.triangles, np.repeat(body.held[:, None], 2, axis=1))
-    nodes = np.flatnonzero(body.held)
-    away = body.mesh.nodes[nodes][:, None] - model.positions
-    bolt = np.argmin((away**2).sum(axis=-1), axis=1)
-    spring = np.zeros((count, 2))
-    spring[nodes] = (arm / np.bincount(bolt)[bolt])[:, None]
-    free = np.zeros((count, 2), dtype=bool)
-    return Factor(matrices, body.mesh.triangles, free, springs=spring.ravel())
+    return Factor(matrices, body.mesh.triangles, np.repeat(body.held[:, None], 2, axis=1))
+
+
+def ready(body: Body) -> Ring:
+    """Return *body* ready to be loaded."""
+    factor = factored(body)
+    return Ring(body, factor, hung(body, factor), free_edges(body))
 
 
 def chain_loads(body: Body, pressure: float, *, first: Integers | None = None) -> Floats:
@@ -71,61 +80,48 @@ def rim(body: Body, displacement: Floats) -> tuple[Floats, Floats]:
     return (x * v - y * u) / square, (x * u + y * v) / np.sqrt(square)
 
 
-def in_plane(body: Body, pressure: float, *, arm: float = 0.0) -> Plane:
-    """Return the ring under chain pull at *pressure* angle (rad), at every position."""
-    factor = factored(body, arm=arm)
-    loads = chain_loads(body, pressure)
-    displacement = factor.solve(loads)
-    turn, radial = rim(body, displacement)
-    edges = free_edges(body)
-    stress = body.model.material.modulus * (edges.strain @ displacement)
+def in_plane(ring: Ring, pressure: float) -> Plane:
+    """Return *ring* alone, its heads held, under chain pull at *pressure* angle, everywhere."""
+    loads = chain_loads(ring.body, pressure)
+    still = ring.factor.solve(loads)
+    return _read(ring, loads, still, ring.hung.forces(loads))
+
+
+def on_spider(ring: Ring, alone: Plane, arms: Arms) -> Plane:
+    """Return the ring that *alone* is held fast, on *arms* that give."""
+    moved, forces = ring.hung.moved(arms, alone.loads)
+    return _read(ring, alone.loads, alone.displacement + moved, forces)
+
+
+def _read(ring: Ring, loads: Floats, displacement: Floats, bolts: Floats) -> Plane:
+    turn, radial = rim(ring.body, displacement)
+    stress = ring.body.model.material.modulus * (ring.edges.strain @ displacement)
     return Plane(
-        body, displacement, loads, turn.mean(axis=0), np.ptp(radial, axis=0), edges, stress
+        body=ring.body,
+        displacement=displacement,
+        loads=loads,
+        bolts=bolts,
+        rotation=turn.mean(axis=0),
+        bulge=np.ptp(radial, axis=0),
+        edges=ring.edges,
+        stress=stress,
     )
 
 
-def mean_turn(body: Body, pressure: float, *, arm: float = 0.0) -> float:
-    """Return the rim's turn (rad) per newton of pull, averaged over the positions: one column."""
-    loads = chain_loads(body, pressure).mean(axis=1)
-    turn, _ = rim(body, factored(body, arm=arm).solve(loads[:, None]))
-    return float(turn.mean())
+def mean_turns(body: Body, pressure: float, arms: Arms) -> tuple[float, float]:
+    """Return the rim's turn (rad) per newton of pull, averaged over the positions.
 
-
-def node_stress(body: Body, displacement: Floats) -> Floats:
-    """Return the stress (n, 3) at the nodes: sxx, syy, sxy of one column, elements averaged.
-
-    Linear through the Gauss points of each element, out to its nodes.
+    The first is of the ring alone, the second on *arms*; one column of loads instead of all.
     """
-    material = body.model.material
-    return nodal(body.mesh, element_stress(body, displacement, material.modulus, material.poisson))
+    factor = factored(body)
+    loads = chain_loads(body, pressure).mean(axis=1)[:, None]
+    still = factor.solve(loads)
+    moved, _ = hung(body, factor).moved(arms, loads)
+    alone, on_arms = (float(rim(body, u)[0].mean()) for u in (still, still + moved))
+    return alone, on_arms
 
 
-def element_stress(body: Body, displacement: Floats, modulus: float, poisson: float) -> Floats:
-    """Return the stress (m, 3, 3) at the Gauss points: sxx, syy, sxy of one column."""
-    u = displacement.reshape(-1, 2)[body.mesh.triangles]
-    strain = _strain(body.slopes.x, body.slopes.y, u)
-    return strain @ plane_rigidity(modulus, poisson)
-
-
-def _strain(x: Floats, y: Floats, u: Floats) -> Floats:
-    dx, dy = x @ u, y @ u  # (m, 3, 2)
-    return np.stack([dx[..., 0], dy[..., 1], dy[..., 0] + dx[..., 1]], axis=-1)
-
-
-# Barycentric planes through the values at the Gauss points, read off at the six nodes.
-_OUTWARD = np.array([[5, -1, -1], [-1, 5, -1], [-1, -1, 5], [2, 2, -1], [-1, 2, 2], [2, -1, 2]]) / 3
-
-
-def nodal(mesh: Mesh, values: Floats) -> Floats:
-    """Return Gauss-point *values* (m, 3, c) carried to the nodes (n, c), elements averaged."""
-    carried = (_OUTWARD @ values).reshape(-1, values.shape[-1])
-    node = mesh.triangles.ravel()
-    count = np.bincount(node)
-    return np.stack([np.bincount(node, column) / count for column in carried.T], axis=-1)
-
-
-def von_mises(stress: Floats) -> Floats:
-    """Return the equivalent stress of plane stresses (..., 3) after von Mises."""
-    x, y, shear = np.moveaxis(stress, -1, 0)
-    result: Floats = np.sqrt(x * x - x * y + y * y + 3 * shear * shear)
-    return result
+def mean_turn(body: Body, pressure: float) -> float:
+    """Return the first of ``mean_turns`` alone."""
+    loads = chain_loads(body, pressure).mean(axis=1)[:, None]
+    return float(rim(body, factored(body).solve(loads))[0].mean())

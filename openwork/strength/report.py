@@ -1,182 +1,220 @@
 """Stiffness and strength of a ring under a load, from every part of this room.
 
-A calculation is an estimate: linear, the spider rigid, nominal outlines, bevels, preload and the
-offset of the tooth band left out. It ranks rings; tests such as ISO 4210's decide.
+A calculation is an estimate: linear, nominal outlines, a spider of assumed stiffness, preload,
+fretting and the offset of the tooth band left out. It ranks rings; tests such as ISO 4210's decide.
 """
 
 from __future__ import annotations
 
-import dataclasses
-from typing import Any
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from openwork.errors import RuleError
 from openwork.strength.body import body
-from openwork.strength.chainpull import lever, pressure_angle, side_force, tooth_forces
-from openwork.strength.fatigue import Fatigue, fatigue
-from openwork.strength.loading import loaded, pressure_of, pull_of
+from openwork.strength.chainpull import tooth_forces
+from openwork.strength.contact import Loose, pinned
+from openwork.strength.loading import (
+    SUPPORTS,
+    Loaded,
+    arms_of,
+    lever_of,
+    loaded,
+    mean_stiffness,
+    pressure_of,
+    pull_of,
+)
 from openwork.strength.meaning import CAUTIONS
+from openwork.strength.meshing.sides import Integers
 from openwork.strength.model import Model
 from openwork.strength.modes import buckling, frequencies
-from openwork.strength.plain import plain_turn
-from openwork.strength.plane import Plane, chain_loads, factored, mean_turn
+from openwork.strength.plain import Plain, plain
+from openwork.strength.plane import chain_loads, factored
 from openwork.strength.plate import Plate, across, bolt_gaps
 from openwork.strength.quality import GRADES, Quality
-from openwork.strength.result import Peak, Strength
-from openwork.strength.tooth import root_coefficient, side_stress, wear_reserve
+from openwork.strength.result import Aside, Bolted, Stiffness, Strength
+from openwork.strength.stress import stress_figures
+from openwork.strength.tooth import wear_reserve
 from openwork.tables.load import Load
+from openwork.tables.support import Bolts, Spider
 
 DEGREE = np.pi / 180
-SPREAD = 3  # gaps that share a side load: the chain comes into plane over as many
-SUPPORT = 1.14  # stress on a spider of 100 kN/mm per bolt over that on a rigid one
 
 
-def mean_stiffness(model: Model, load: Load, *, quality: Quality = "draw") -> float:
-    """Return the torsional stiffness, N m/deg, alone: one column of loads instead of all."""
-    pressure = pressure_of(model, load)
-    turn = mean_turn(body(model, GRADES[quality].plane), pressure, arm=load.arm)
-    return lever(model.teeth, model.pitch, pressure) / turn * DEGREE / 1000
+@dataclass(frozen=True, slots=True, eq=False)
+class Reckoned:
+    """The strength of a ring, and the loaded ring it was read from."""
+
+    strength: Strength
+    loaded: Loaded
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """What the ring hangs on."""
+
+    spider: Spider = field(default_factory=Spider)
+    bolts: Bolts = field(default_factory=Bolts)
+
+
+HOLD = Hold()
 
 
 def strength(
     model: Model,
     load: Load,
+    hold: Hold = HOLD,
     *,
-    quality: Quality = "draw",
+    quality: Quality = "final",
     net: Model | None = None,
     modes: bool = False,
+    loose: bool = False,
 ) -> Strength:
-    """Return the strength of *model* under *load*.
+    """Return the figures of ``reckoned`` alone."""
+    return reckoned(model, load, hold, quality=quality, net=net, modes=modes, loose=loose).strength
 
-    *net* is the ring to compare with, of the same mass; *modes* asks for frequency and buckling.
 
-    Raises SpecError for a load that is none, RuleError where the ring cannot be calculated.
+def reckoned(
+    model: Model,
+    load: Load,
+    hold: Hold = HOLD,
+    *,
+    quality: Quality = "final",
+    net: Model | None = None,
+    modes: bool = False,
+    loose: bool = False,
+) -> Reckoned:
+    """Return the strength of *model* under *load*, hung as *hold* says.
+
+    *net* is the ring to compare with, of the same mass; *modes* asks for frequency and buckling,
+    *loose* for bolts as loose pins. Raises RuleError where the ring cannot be calculated.
     """
-    turning, pull = pull_of(model, load)
-    pressure, material = pressure_of(model, load), model.material
-    plane = loaded(model, load, quality=quality)
-    plate_body = body(model, GRADES[quality].plate)
-    metal = material.metal
+    grade, (turning, pull) = GRADES[quality], pull_of(model, load)
+    found = loaded(model, load, hold.spider, quality=quality)
+    plate_body = body(model, grade.plate)
+    metal = model.material.metal
     gaps = None if metal else np.concatenate(bolt_gaps(plate_body))
     plate = across(plate_body, gaps=gaps)
-    bolt, between = _lateral(plate, gaps)
-    turn = float(plane.rotation.mean())
-    solid = dataclasses.replace(model, openings=())
-    stiff = turning / (pull * turn) * DEGREE / 1000
-    notes: list[str] = []
-    peak = side = static = None
-    tired: Fatigue | None = None
-    if metal:
-        peak, side, static = _static(plane, plate, pull, load)
-        tired, notes = _tired(
-            plane, pull * load.repeated / load.force * np.sqrt(0.5), load, quality
-        )
-    else:
-        notes.append(
-            f"ring.material {material.name}: a plastic, whose strength depends on printing, heat "
-            "and time; only stiffness is shown, a metal such as 7075-T6 works"
-        )
-    root = tuple(_root(model, pull, worn=worn, alone=False) for worn in (False, True))
-    alone = tuple(_root(model, pull, worn=worn, alone=True) for worn in (False, True))
-    return Strength(
+    beside = _beside(found, load, hold.spider, quality)
+    stress, notes = stress_figures(found, plate, load, grade) if metal else (None, _plastic(model))
+    figures = Strength(
         quality=quality,
-        mesh=str(GRADES[quality]),
+        mesh=str(grade),
+        stiffness_band=grade.stiffness,
+        stress_band=grade.stress,
         load=load,
+        spider=hold.spider,
+        bolts=hold.bolts,
         torque=turning / 1000,
         pull=pull,
-        stiffness=stiff,
-        stiffness_least=turning / (pull * float(plane.rotation.max())) * DEGREE / 1000,
-        stiffness_vs_plate=plain_turn(solid, plane.body.volume, pressure, arm=load.arm) / turn,
-        stiffness_vs_net=None
-        if net is None
-        else stiff / mean_stiffness(net, load, quality=quality),
-        ovalisation=float(plane.bulge.max()) * pull,
-        lateral_bolt=bolt,
-        lateral_between=between,
-        peak_stress=peak,
-        side_stress=side,
-        utilisation_static=static,
-        utilisation_fatigue=tired,
-        tooth_root=(root[0], root[1]) if metal else None,
-        tooth_alone=(alone[0], alone[1]) if metal else None,
-        tooth_side=_tooth_side(model) if metal and material.yield_strength else None,
-        tooth_pressure=float(np.hypot(*tooth_forces(model.teeth, pressure)[0]))
-        * pull
-        / (model.roller * model.tooth_width),
+        plane=_stiffness(found, load, beside, _net(net, load, hold.spider, quality)),
+        aside=_aside(plate, gaps, beside),
+        bolted=_bolted(found, load, hold.bolts),
+        stress=stress,
+        loose=_loose(found, load) if loose else None,
+        tooth_pressure=_tooth_pressure(model, load),
         wear_reserve=wear_reserve(model.outline, model.teeth, model.pitch, model.roller),
         frequency=float(frequencies(plate_body, plate.factor)[0]) if modes else None,
-        buckling=_buckling(plate, pressure, pull) if modes else None,
+        buckling=_buckling(plate, load) if modes else None,
         notes=(*notes, *CAUTIONS),
+    )
+    return Reckoned(figures, found)
+
+
+def _beside(found: Loaded, load: Load, spider: Spider, quality: Quality) -> Plain:
+    """Return the plain plate as heavy as the ring."""
+    made = found.alone.plane.body
+    return plain(
+        made.model,
+        made.volume,
+        pressure=pressure_of(made.model, load),
+        arms=arms_of(spider),
+        shared=quality == "search",
     )
 
 
-def _lateral(plate: Plate, gaps: Any) -> tuple[float, float]:
-    """Return the side stiffness, N/mm, at a bolt and between bolts, the least of each."""
+def _net(net: Model | None, load: Load, spider: Spider, quality: Quality) -> float | None:
+    """Return the stiffness of the *net* on its spider, N m/deg."""
+    if net is None:
+        return None
+    return mean_stiffness(net, load, spider, quality=quality)[1]
+
+
+def _stiffness(found: Loaded, load: Load, beside: Plain, net: float | None) -> Stiffness:
+    alone, hung = found.under(load.chain)
+    arm = lever_of(alone.plane.body.model, load) * DEGREE / 1000
+    turn, most = alone.plane.rotation.mean(), alone.plane.rotation.max()
+    # A mesh too stiff says nothing of the arms: what it lacks is the same on them.
+    on_arms = hung.plane.rotation.mean() + turn * (found.softer - 1)
+    return Stiffness(
+        stiffness=float(arm / (turn * found.softer)),
+        stiffness_least=float(arm / (most * found.softer)),
+        stiffness_on_spider=float(arm / on_arms),
+        stiffness_vs_plate=float(beside.on_arms / on_arms),
+        stiffness_vs_net=None if net is None else float(arm / on_arms / net),
+        ovalisation=float(alone.plane.bulge.max()) * alone.pull,
+    )
+
+
+def _aside(plate: Plate, gaps: Integers | None, beside: Plain) -> Aside:
+    """Return the side stiffness at a bolt and between bolts, N/mm, the least of each."""
     bolts, between = bolt_gaps(plate.body)
     if gaps is not None:
         bolts, between = np.arange(len(bolts)), np.arange(len(bolts), len(bolts) + len(between))
-    soft = plate.compliance
-    return float(1 / soft[bolts].max()), float(1 / soft[between].max())
-
-
-def _static(plane: Plane, plate: Plate, pull: float, load: Load) -> tuple[Peak, float, float]:
-    """Return the peak in plane, the bending of the slanting chain, and the utilisation."""
-    material, gaps = plane.body.model.material, plane.body.model.gaps
-    station, position = np.unravel_index(np.abs(plane.stress).argmax(), plane.stress.shape)
-    value = float(np.abs(plane.stress[station, position])) * pull
-    place = plane.edges.points[station]
-    peak = Peak(
-        value=value,
-        place=(float(place[0]), float(place[1])),
-        position=float(np.degrees(gaps[position])),
+    at_bolt, amid = (float(1 / plate.compliance[k].max()) for k in (bolts, between))
+    return Aside(
+        lateral_bolt=at_bolt,
+        lateral_between=amid,
+        lateral_bolt_vs_plate=at_bolt / beside.at_bolt,
+        lateral_between_vs_plate=amid / beside.between,
+        plain_plate=beside.thickness,
     )
-    aside = sum(np.roll(plate.stress, shift, axis=1) for shift in range(SPREAD)) / SPREAD
-    force = side_force(pull, offset=load.offset, span=load.span)
-    side = float(np.abs(aside).max()) * force
-    shares = [value / material.yield_strength] if material.yield_strength else []
-    return peak, side, max(*shares, (value + side) / material.ultimate)
 
 
-def _tired(
-    plane: Plane, pull: float, load: Load, quality: Quality
-) -> tuple[Fatigue | None, list[str]]:
-    """Return the fatigue at *pull*, or a note why there is none."""
-    less, more = GRADES[quality].bias
-    model = plane.body.model
-    phase = None if load.phase == "worst" else float(np.radians(load.phase))
-    try:
-        found = fatigue(
-            plane.stress * pull,
-            plane.edges.points,
-            model.gaps,
-            model.material,
-            finish=load.finish,
-            phase=phase,
-            doubt=(less, more * SUPPORT),
+def _bolted(found: Loaded, load: Load, bolts: Bolts) -> Bolted:
+    alone, hung = (
+        max(
+            case.pull * float(np.hypot(case.plane.bolts[:, 0], case.plane.bolts[:, 1]).max())
+            for case in found.cases
+            if case.support == support
         )
-    except RuleError as lack:
-        return None, [str(lack)]
-    return found, []
-
-
-def _root(model: Model, pull: float, *, worn: bool, alone: bool) -> float:
-    """Return the tension at the first tooth's root, MPa; the whole pull on it if *alone*."""
-    pressure = pressure_angle(model.teeth, worn=worn)
-    coefficient = root_coefficient(
-        model.outline, model.teeth, model.pitch, pressure, poisson=model.material.poisson
+        for support in SUPPORTS
     )
-    share = 1.0 if alone else float(np.hypot(*tooth_forces(model.teeth, pressure)[0]))
-    return coefficient * share * pull / model.tooth_width
+    return Bolted(bolt_force=hung, bolt_force_alone=alone, slip=load.force * bolts.slip / hung)
 
 
-def _tooth_side(model: Model) -> float:
-    stress = side_stress(model.outline, model.teeth, model.tooth_width, model.shroud)
-    return model.material.yield_strength / stress
+def _loose(found: Loaded, load: Load) -> Loose:
+    case = found.under(load.chain)[0]
+    plane = case.plane
+    pins = pinned(found.ring, plane)
+    station, _ = np.unravel_index(np.abs(pins.stress).argmax(), pins.stress.shape)
+    x, y = plane.edges.points[station]
+    # What the mesh lacks is the same as with the heads held.
+    turn = pins.rotation.mean() + plane.rotation.mean() * (found.softer - 1)
+    return Loose(
+        stiffness=float(lever_of(plane.body.model, load) * DEGREE / 1000 / turn),
+        peak=float(np.abs(pins.stress).max()) * case.pull,
+        place=(float(x), float(y)),
+        hole_stress=float(pins.hole_stress.max()) * case.pull,
+    )
 
 
-def _buckling(plate: Plate, pressure: float, pull: float) -> float:
-    """Return the least factor on *pull* over positions at bolts and between them."""
-    gaps = np.concatenate(bolt_gaps(plate.body))[[0, -1]]
-    columns = factored(plate.body).solve(chain_loads(plate.body, pressure, first=gaps) * pull)
+def _plastic(model: Model) -> tuple[str, ...]:
+    return (
+        f"ring.material {model.material.name}: a plastic, whose strength depends on printing, heat "
+        "and time; only stiffness is shown, a metal such as 7075-T6 works",
+    )
+
+
+def _tooth_pressure(model: Model, load: Load) -> float:
+    """Return the first tooth's force over roller diameter and tooth width, MPa."""
+    _, pull = pull_of(model, load)
+    first = tooth_forces(model.teeth, pressure_of(model, load))[0]
+    return float(np.hypot(*first)) * pull / (model.roller * model.tooth_width)
+
+
+def _buckling(plate: Plate, load: Load) -> float:
+    """Return the least factor on the full force over positions at bolts and between them."""
+    model, gaps = plate.body.model, np.concatenate(bolt_gaps(plate.body))[[0, -1]]
+    loads = chain_loads(plate.body, pressure_of(model, load), first=gaps)
+    columns = factored(plate.body).solve(loads * pull_of(model, load)[1])
     return min(buckling(plate.body, plate.factor, column) for column in columns.T)

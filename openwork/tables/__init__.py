@@ -8,6 +8,7 @@ __all__ = [
     "goal",
     "load",
     "plain",
+    "support",
     "table",
     "toml",
     "wording",

@@ -1,4 +1,4 @@
-"""What drives the ring."""
+"""The table of the spec that says what pulls at the ring, how often, and how sure one must be."""
 
 from __future__ import annotations
 
@@ -15,9 +15,17 @@ class Load(Table):
     # 1500 N on one pedal: drive-system static test of EN 14766 and ISO 4210-8, from memory.
     force: float = Field(1500.0, ge=1, le=20000, description="force on one pedal, N")
     crank: float = Field(170.0, ge=50, le=400, description="length of the crank, mm")
-    # 1800 N alternating at 45 degrees: crank fatigue rigs of EN 14766 and EN 14781, from memory.
-    repeated: float = Field(
-        1800.0, ge=1, le=20000, description="force that repeats, N, cranks 45 degrees below level"
+    rig: Literal["city", "young-adult", "mountain", "racing"] = Field(
+        "mountain", description="class of ISO 4210 whose crank fatigue rig counts"
+    )
+    ride: float = Field(
+        800.0, ge=1, le=20000, description="your own force on the pedal in every turn, N"
+    )
+    life: float = Field(
+        1e7, ge=1e3, le=5e8, description="turns of the crank it must last at that force"
+    )
+    survival: float = Field(
+        97.7, ge=50, le=99.9, description="share of such rings that must last, %; 50 for the mean"
     )
     phase: float | Literal["worst"] = Field(
         "worst", description='right crank arm ahead of a tooth gap, degrees; "worst" for any'
@@ -30,8 +38,4 @@ class Load(Table):
     span: float = Field(415.0, ge=100, le=1500, description="length of the tight span, mm")
     finish: Literal["bare", "anodised", "hard-anodised"] = Field(
         "anodised", description="surface, which sets the fatigue strength"
-    )
-    # No spider's stiffness is published.
-    arm: float = Field(
-        0.0, ge=0, le=1e7, description="stiffness of a spider arm at its bolt, N/mm; 0 for rigid"
     )

@@ -72,27 +72,6 @@ class Mesh:
         dv = np.array([a - 1, -1 - a, 1 + a, 1 - a]) * 2 / self.width
         return np.array([n, du, dv]) / 4
 
-    def solved(
-        self, matrices: Floats, loads: Floats, dofs: NDArray[np.int64], free: NDArray[np.bool_]
-    ) -> Floats:
-        """Return the unknowns (n,) that balance *loads* (n,), 0 where they are not *free*.
-
-        *matrices* (k, d, d) belong to the unknowns *dofs* (k, d).
-        """
-        rows, columns = (
-            np.broadcast_to(one, matrices.shape).ravel()
-            for one in (dofs[:, :, None], dofs[:, None, :])
-        )
-        whole = coo_array((matrices.ravel(), (rows, columns)), shape=(len(loads),) * 2).tocsc()
-        kept = np.flatnonzero(free)
-        factors = splu(
-            whole[kept][:, kept], permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0,
-            options={"SymmetricMode": True},
-        )  # fmt: skip
-        result = np.zeros(len(loads))
-        result[kept] = factors.solve(loads[kept])
-        return result
-
 
 def solved(
     matrices: Floats, loads: Floats, unknowns: NDArray[np.int64], free: NDArray[np.bool_]

@@ -21,6 +21,7 @@ from openwork.render.paper.frame import HEAD as TOP
 from openwork.render.paper.layout import PAPERS, Grid
 from openwork.render.paper.page import HEAD, SMALL, foot, head, page
 from openwork.spec.spec import to_toml
+from openwork.strength.endurance import RIGS
 
 if TYPE_CHECKING:
     from openwork.explore.alloys import Alloy
@@ -140,6 +141,6 @@ def _key(spec: Spec) -> str:
     load = spec.load
     return (
         f"Typical values, not least ones. Safety: what the metal takes over the stress at "
-        f"{load.force:g} N once, or at {load.repeated:g} N repeated, likely, "
-        f"{load.finish} as on aluminium.{cost}"
+        f"{load.force:g} N once, or at {RIGS[load.rig].force:g} N on the rig, likely, "
+        f"{load.finish} as on aluminium, {load.survival:g} % surviving.{cost}"
     )

@@ -31,7 +31,7 @@ def bars(entries: Arranged[Entry]) -> Mapping[Place, Shares]:
 
 def _heights(entry: Entry) -> Shares:
     assert entry.figures is not None
-    stiff = 0.0 if entry.strength is None else entry.strength.stiffness_vs_plate
+    stiff = 0.0 if entry.strength is None else entry.strength.plane.stiffness_vs_plate
     return entry.figures.mass, entry.figures.solid_share, stiff
 
 

@@ -41,7 +41,7 @@ def caption(entry: Entry, width: float) -> Caption:
         mass = f"{entry.figures.mass:.1f} g"
         small = f"{100 * entry.figures.solid_share:.0f} % · {entry.figures.rib['least']:.2f} mm"
     if entry.strength is not None:
-        stiffness = f"×{entry.strength.stiffness_vs_plate:.2f}"
+        stiffness = f"×{entry.strength.plane.stiffness_vs_plate:.2f}"
     beside_mass = width - text_width(mass, HEAD, bold=True) - APART
     beside_mass -= text_width(stiffness, SMALL)
     beside_small = width - text_width(small, SMALL) - APART

@@ -83,7 +83,7 @@ def _found(entries: Arranged[Entry]) -> Iterator[Line]:
             if entry.figures is not None:
                 mass, share = f"{entry.figures.mass:.1f}", f"{100 * entry.figures.solid_share:.0f}"
             if entry.strength is not None:
-                stiff = f"{entry.strength.stiffness_vs_plate:.2f}"
+                stiff = f"{entry.strength.plane.stiffness_vs_plate:.2f}"
             yield Line(
                 mark=place.mark,
                 family=entry.variant.family,

@@ -89,7 +89,11 @@ def test_safety_follows_strength_and_stiffness_follows_modulus():
     found, _, _ = compared()
     own, other = found["7075-T6"], found["6061-T6"]
     assert other["static_safety"] / own["static_safety"] == pytest.approx(310 / 572, rel=1e-3)
-    assert other["fatigue_safety"] / own["fatigue_safety"] == pytest.approx(96.5 / 159, rel=1e-3)
+    # Basquin's lines of the two alloys at the 100 000 turns of the rig, constants from memory.
+    bears = [a * 2e5**b for a, b in ((705.0, -0.11), (1466.0, -0.143))]
+    assert other["fatigue_safety"] / own["fatigue_safety"] == pytest.approx(
+        bears[0] / bears[1], rel=1e-3
+    )
     assert other["stiffness"] / own["stiffness"] == pytest.approx(68.9 / 71.7, rel=1e-3)
     for name, one in found.items():
         if not MATERIALS[name].metal:
@@ -106,7 +110,7 @@ def test_safety_is_what_draw_tells(tmp_path):
     own = found["7075-T6"]
     assert own["static_safety"] == pytest.approx(1 / told["utilisation_static"], rel=1e-3)
     assert own["fatigue_safety"] == pytest.approx(
-        1 / told["utilisation_fatigue"]["utilisation"][1], rel=1e-3
+        1 / told["utilisation_rig"]["utilisation"][1], rel=1e-3
     )
 
 

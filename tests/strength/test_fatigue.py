@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import dataclasses
+from typing import get_args
 
 import numpy as np
 import pytest
 
 from openwork.errors import RuleError
 from openwork.part.material import MATERIALS
+from openwork.strength.endurance import FINISHES, RIGS, Range, endured, mean_strength
 from openwork.strength.fatigue import (
-    FINISHES,
     Cycle,
+    Fatigue,
+    Worst,
     cycle,
     fatigue,
     goodman,
     governing,
     kind,
+    scaled,
     smith_watson_topper,
+    worst,
 )
+from openwork.tables.load import Load
 
 GAPS = np.arange(44) * 2 * np.pi / 44
 
@@ -69,54 +75,58 @@ def test_the_cycle_of_a_turn() -> None:
     assert turn.lowest[0] == 0.0
 
 
+def uses(found: Worst, strengths: Range, doubt: tuple[float, float] = (1.0, 1.0)) -> Fatigue:
+    return fatigue(
+        found, strengths, ultimate=572.0, force=1800.0, cycles=1e5, survival=50.0, doubt=doubt
+    )
+
+
 def test_worst_phase_and_band() -> None:
     stress = np.zeros((1, 44))
     stress[0, 0] = 100.0
     points = np.array([[60.0, 1.0]])
-    found = fatigue(
-        stress, points, GAPS, MATERIALS["7075-T6"], finish="anodised", phase=None, doubt=(1.0, 1.3)
-    )
+    found = uses(worst(stress, points, GAPS, phase=None), (100.0, 120.0, 150.0), (0.9, 1.3))
     assert found.phase == pytest.approx(np.pi / 2)
     assert found.kind == "tension"
     assert found.method == "Smith-Watson-Topper"
     swt = 100 / np.sqrt(2)
-    least, likely, greatest = FINISHES["anodised"]
-    assert found.utilisation[1] == pytest.approx(swt / (159 * likely))
-    assert found.utilisation[2] == pytest.approx(1.3 * swt / (159 * least))
-    assert found.utilisation[0] == pytest.approx(swt / (159 * greatest))
-    other = fatigue(
-        stress, points, GAPS, MATERIALS["7075-T6"], finish="anodised", phase=0.3, doubt=(1.0, 1.3)
-    )
+    assert found.utilisation == pytest.approx((0.9 * swt / 150, swt / 120, 1.3 * swt / 100))
+    other = uses(worst(stress, points, GAPS, phase=0.3), (100.0, 120.0, 150.0))
     assert other.utilisation[1] < found.utilisation[1]
+    twice = uses(scaled(worst(stress, points, GAPS, phase=None), 2.0), (100.0, 120.0, 150.0))
+    assert twice.utilisation[1] == pytest.approx(2 * found.utilisation[1])
 
 
-def test_finishes_are_in_order_and_a_band_is_wide() -> None:
+def test_finishes_are_in_order() -> None:
     for least, likely, greatest in FINISHES.values():
         assert 0 < least < likely < greatest <= 1
     assert FINISHES["bare"][1] > FINISHES["anodised"][1] > FINISHES["hard-anodised"][1]
-    stress = np.full((1, 44), 50.0)
-    band = fatigue(
-        stress,
-        np.zeros((1, 2)),
-        GAPS,
-        MATERIALS["6061-T6"],
-        finish="bare",
-        phase=0.0,
-        doubt=(1.0, 1.0),
-    ).utilisation
-    assert band[0] <= 0.75 * band[1]
-    assert band[2] >= 1.25 * band[1]
+
+
+def test_the_line_of_7075() -> None:
+    # 1466 (2 N)^-0.143 is 256 MPa at 1e5 turns; below the 159 MPa published for 5e8 from some
+    # 3e6 on, where the published value counts. Constants from memory (Dowling).
+    metal = MATERIALS["7075-T6"]
+    assert mean_strength(metal, 1e5) == pytest.approx(256.0, abs=0.5)
+    assert mean_strength(metal, 2e6) > 159.0
+    assert mean_strength(metal, 1e7) == mean_strength(metal, 5e8) == 159.0
+
+
+def test_more_survivors_bear_less() -> None:
+    # Mean less two standard deviations is reached by 97.725 %: tables of the normal distribution.
+    metal = MATERIALS["7075-T6"]
+    likely = [endured(metal, 1e5, "bare", share)[1] for share in (50.0, 84.134, 97.725, 99.865)]
+    assert likely == pytest.approx([k * 256.0 * 0.85 for k in (1.0, 0.9, 0.8, 0.7)], rel=2e-3)
 
 
 def test_material_without_fatigue_data() -> None:
     unknown = dataclasses.replace(MATERIALS["7075-T6"], name="7050", fatigue=0.0)
     with pytest.raises(RuleError, match=r"ring\.material 7050: no published fatigue.*7075-T6"):
-        fatigue(
-            np.ones((1, 44)),
-            np.zeros((1, 2)),
-            GAPS,
-            unknown,
-            finish="bare",
-            phase=0.0,
-            doubt=(1.0, 1.0),
-        )
+        mean_strength(unknown, 1e5)
+
+
+def test_classes_of_the_rig_are_those_of_the_load() -> None:
+    assert set(RIGS) == set(get_args(Load.model_fields["rig"].annotation))
+    # 216.4 N m at 1800 N, 156.3 at 1300: 170 mm cranks 45 degrees below level.
+    torques = {round(rig.force * 0.17 * np.cos(rig.below), 1) for rig in RIGS.values()}
+    assert torques == {156.3, 216.4}

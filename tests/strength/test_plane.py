@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from openwork.strength.element import elastic, plane_rigidity, products, slopes
+from openwork.strength.field import nodal
 from openwork.strength.meshing.triangles import Mesh
-from openwork.strength.plane import nodal
 from tests.strength.tools import (
     FREE,
     Array,

@@ -8,9 +8,9 @@ import pytest
 from openwork.shape.contour import rotated
 from openwork.strength.chainpull import pressure_angle
 from openwork.strength.element import GAUSS, Factor, plane_rigidity, slopes
+from openwork.strength.field import nodal, von_mises
 from openwork.strength.meshing.mesh import meshed
 from openwork.strength.meshing.quadratic import shapes
-from openwork.strength.plane import nodal, von_mises
 from openwork.strength.plate import bending
 from openwork.strength.tooth import (
     SIDE_SHARE,

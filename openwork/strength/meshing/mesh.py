@@ -10,11 +10,12 @@ from scipy.sparse.csgraph import connected_components
 
 from openwork.errors import RuleError
 from openwork.shape.contour import Contour, Floats, Points, reverse
-from openwork.strength.meshing.grid import CLEAR, clear_of, grid_nodes, in_metal
+from openwork.strength.meshing.grid import clear_of, grid_nodes, in_metal
 from openwork.strength.meshing.sides import Size, sides
 from openwork.strength.meshing.triangles import Mesh, Missing, triangulated
 
 TRIES = 4
+ASIDE = 0.52  # of a side: a node this far from its middle leaves it a Delaunay edge (Gabriel)
 
 
 def pieces(mesh: Mesh) -> int:
@@ -52,7 +53,7 @@ def meshed(
         boundary = sides(contours, spacings * along, size=finer)
         more = np.empty((0, 2)) if extra is None else extra
         more = more[
-            in_metal(more, boundary) & clear_of(more, boundary, CLEAR * along * spacings.min())
+            in_metal(more, boundary) & clear_of(more, boundary, ASIDE * along * spacings.min())
         ]
         grid = grid_nodes(boundary, step * inside, finer, more)
         result = triangulated(boundary, np.concatenate([grid, more]))
