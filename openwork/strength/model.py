@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from openwork.errors import RuleError
 from openwork.part.blank import Blank
 from openwork.part.material import Material
 from openwork.shape.contour import Contour, Floats, Points, area, centroid
@@ -66,10 +67,16 @@ def ring_model(
     """Return *blank* with its *openings* as the strength room sees it.
 
     *bevel* is the width of the bevels of openings, *head* the diameter of a bolt head, mm; no
-    counterbore or countersink holds a larger one.
+    counterbore or countersink holds a larger one. Raises RuleError where a head reaches the teeth.
     """
     bore = blank.mount.counterbore
     sunk = [one.widest for one in blank.mount.bolt_holes if one.counterbore or one.countersink]
+    room = blank.diameters.root / 2 - blank.mount.circle / 2
+    if head / 2 >= room:
+        raise RuleError(
+            f"bolts.head {head:g}: reaches the tooth roots, {room:.1f} mm from the bolts' centres; "
+            f"{np.floor(2 * room) - 1:g} works"
+        )
     return Model(
         outline=blank.outline,
         edge=blank.edge,

@@ -30,7 +30,7 @@ from openwork.strength.modes import buckling, frequencies
 from openwork.strength.plain import Plain, plain
 from openwork.strength.plane import chain_loads, factored
 from openwork.strength.plate import Plate, across, bolt_gaps
-from openwork.strength.quality import GRADES, Quality
+from openwork.strength.quality import GRADES, Grade, Quality, said
 from openwork.strength.result import Aside, Bolted, Stiffness, Strength
 from openwork.strength.stress import stress_figures
 from openwork.strength.tooth import wear_reserve
@@ -115,7 +115,7 @@ def reckoned(
         wear_reserve=wear_reserve(model.outline, model.teeth, model.pitch, model.roller),
         frequency=float(frequencies(plate_body, plate.factor)[0]) if modes else None,
         buckling=_buckling(plate, load) if modes else None,
-        notes=(*notes, *CAUTIONS),
+        notes=(*notes, *_coarse(grade, quality), *CAUTIONS),
     )
     return Reckoned(figures, found)
 
@@ -196,6 +196,14 @@ def _loose(found: Loaded, load: Load) -> Loose:
         place=(float(x), float(y)),
         hole_stress=float(pins.hole_stress.max()) * case.pull,
     )
+
+
+def _coarse(grade: Grade, quality: Quality) -> tuple[str, ...]:
+    """Return what is said of a mesh that only ranks."""
+    if grade.scout is not None:
+        return ()
+    bands = f"{said(grade.stiffness, 'stiffness')}, {said(grade.stress, 'stress')}"
+    return (f"Mesh of the {quality} grade, to rank by: {bands}; openwork draw --strength refines.",)
 
 
 def _plastic(model: Model) -> tuple[str, ...]:

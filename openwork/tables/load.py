@@ -16,7 +16,8 @@ class Load(Table):
     force: float = Field(1500.0, ge=1, le=20000, description="force on one pedal, N")
     crank: float = Field(170.0, ge=50, le=400, description="length of the crank, mm")
     rig: Literal["city", "young-adult", "mountain", "racing"] = Field(
-        "mountain", description="class of ISO 4210 whose crank fatigue rig counts"
+        "mountain",
+        description="rig of ISO 4210 for cranks: city, young-adult, mountain, racing",
     )
     ride: float = Field(
         800.0, ge=1, le=20000, description="your own force on the pedal in every turn, N"

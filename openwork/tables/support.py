@@ -32,7 +32,7 @@ class Bolts(Table):
         0.15, ge=0.01, le=1.0, description="friction of ring on arm; dry aluminium 0.08 to 0.20"
     )
     # Half a 13 mm bolt head is clamped; common practice, no source.
-    head: float = Field(13.0, ge=3, le=60, description="diameter that a bolt head clamps, mm")
+    head: float = Field(13.0, ge=3, le=40, description="diameter that a bolt head clamps, mm")
 
     @property
     def slip(self) -> float:

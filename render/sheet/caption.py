@@ -18,8 +18,8 @@ APART = 2.0  # mm, least distance of what stands left and right on one line
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caption:
-    """Family and mass in bold, the stiffness before it in small; what differs, on as many lines as
-    it needs; two small figures.
+    """Family and mass in bold, the stiffness aside and in plane before it in small; what differs,
+    on as many lines as it needs; two small figures.
     """
 
     family: str
@@ -41,7 +41,8 @@ def caption(entry: Entry, width: float) -> Caption:
         mass = f"{entry.figures.mass:.1f} g"
         small = f"{100 * entry.figures.solid_share:.0f} % · {entry.figures.rib['least']:.2f} mm"
     if entry.strength is not None:
-        stiffness = f"×{entry.strength.plane.stiffness_vs_plate:.2f}"
+        aside = entry.strength.aside.lateral_between_vs_plate
+        stiffness = f"×{aside:.1f} · {entry.strength.plane.stiffness_vs_plate:.2f}"
     beside_mass = width - text_width(mass, HEAD, bold=True) - APART
     beside_mass -= text_width(stiffness, SMALL)
     beside_small = width - text_width(small, SMALL) - APART

@@ -46,8 +46,8 @@ KEY = (
     "Bars, from 0: mass, share."
 )
 STIFF = (
-    "Under each ring: family, stiffness over that of a plain plate as heavy (×) and mass; what "
-    "differs; solid share of the web and least rib. Bars, from 0: mass, share, stiffness."
+    "Under each ring: family, stiffness aside · in plane over a plain plate as heavy (×), coarse "
+    "mesh, and mass; what differs; solid share and least rib. Bars, from 0: mass, share, stiffness."
 )
 
 

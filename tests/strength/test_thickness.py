@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 import openwork
+from openwork.errors import RuleError
 from openwork.explore.strength_of import model_of
 from openwork.measure.figures import mass
 from openwork.shape.contour import Floats, circle
@@ -131,3 +132,9 @@ def test_a_counterbore_holds_no_larger_head() -> None:
     assert model_of(openwork.design(from_toml(text))).head == 6.0
     head = from_toml(text + "[bolts]\nhead = 11.5\n")
     assert model_of(openwork.design(head)).head == 5.75
+
+
+def test_a_head_that_reaches_the_teeth_is_refused() -> None:
+    design = openwork.design(from_toml(SPEC.format(bevel=0.3, more="") + "[bolts]\nhead = 40\n"))
+    with pytest.raises(RuleError, match=r"bolts\.head 40: reaches the tooth roots.* works"):
+        model_of(design)
