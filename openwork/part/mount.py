@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Annotated, Any, Self
 
 import numpy as np
-from pydantic import Field, WithJsonSchema, field_validator, model_validator
+from pydantic import ConfigDict, Field, WithJsonSchema, field_validator, model_validator
 
 from openwork.part.chords import SAME_CIRCLE, angles_of, circle_of, repeated_chords
 from openwork.part.hole import Counterbore, Countersink, Hole, checked_thread, tapped
@@ -27,8 +27,16 @@ OR_TAP = WithJsonSchema(
 )
 
 
+def _circle_or_chords(schema: dict[str, Any]) -> None:
+    """Let a mount have its circle, or the distances of its holes."""
+    schema.pop("required", None)
+    schema["anyOf"] = [{"required": ["circle"]}, {"required": ["chords"]}]
+
+
 class Mount(Table):
     """The bolt circle and what is kept round it; lengths in mm, angles in degrees at this door."""
+
+    model_config = ConfigDict(json_schema_extra=_circle_or_chords)
 
     bolts: int = Field(5, ge=3, le=12, description="number of bolts")
     circle: float = Field(ge=30, le=600, description="bolt circle diameter, mm")

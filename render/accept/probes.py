@@ -13,12 +13,17 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING
 
+import shapely
+
 from openwork.part.alternate import base_radius
+from openwork.shape.contour import polygon
 
 if TYPE_CHECKING:
     from openwork.ring import Design
 
 ASIDE = 0.02  # mm beside a step or a rim
+INSIDE = 0.15  # mm inside a step, more than a mesh may be off
+TURNS = 360  # directions in which a solid place is looked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +56,24 @@ def _zones(design: Design) -> Iterator[Probe]:
     """Yield a probe in each zone inside the shroud, and one on its chamfer."""
     ring, step = design.blank, design.spec.edges.step
     for zone in ring.zones:
-        radius = zone.outer - step - ASIDE
-        yield Probe(cmath.rect(radius, 0.2), "inside the shroud", zone.back, zone.front)
+        point = _solid(design, zone.outer - step - INSIDE)
+        if point is not None:
+            yield Probe(point, "inside the shroud", zone.back, zone.front)
     if step:
         zone, (proud_front, proud_back) = ring.zones[-1], ring.steps
         low = zone.back + (step / 2 if proud_back > 0 else 0.0)
         high = zone.front - (step / 2 if proud_front > 0 else 0.0)
         point = cmath.rect(zone.outer - step / 2, 0.2)
         yield Probe(point, "chamfer of the plate at the tooth band", low, high)
+
+
+def _solid(design: Design, radius: float) -> complex | None:
+    """Return a point at *radius* off every opening and its bevel, None where there is none."""
+    holes = shapely.union_all([polygon(one, (), ASIDE) for one in design.openings])
+    points = [cmath.rect(radius, k * math.tau / TURNS) for k in range(TURNS)]
+    away = shapely.distance(holes, shapely.points([(z.real, z.imag) for z in points]))
+    best = int(away.argmax())
+    return points[best] if away[best] > design.spec.web.bevel + ASIDE else None
 
 
 def _teeth(design: Design) -> Iterator[Probe]:

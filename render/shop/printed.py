@@ -64,7 +64,10 @@ def loosened(design: Design, clearance: float) -> Design:
     if not clearance:
         return design
     holes = tuple(_wider(hole, clearance) for hole in mount.bolt_holes)
-    mount = mount.model_copy(update={"holes": holes})
+    alike = holes[0].model_dump(include={"hole"}) | {
+        name: getattr(holes[0], name) for name in ("counterbore", "countersink")
+    }
+    mount = mount.model_copy(update={"holes": holes} if mount.holes else alike)
     bolts = tuple(hole.contour(point) for hole, point in zip(holes, mount.bolt_points, strict=True))
     return replace(
         design,

@@ -308,7 +308,7 @@ LEFT_OUT = {
 def test_a_solid_without_what_was_meant_is_refused_for_its_heights(changes, tmp_path):
     meant = openwork.design(from_toml(RICH))
     wrong = openwork.design(from_toml(RICH, changes=changes))
-    assert judged("stl", written("stl", meant), meant, tmp_path) == set()
+    assert judged("stl", written("stl", meant), meant, tmp_path) == {}
     assert "heights" in judged("stl", written("stl", wrong), meant, tmp_path)
 
 
@@ -330,5 +330,5 @@ def test_a_flat_file_with_other_circles_is_refused_for_its_marks(kind, changes, 
     plain = {"mount.countersink": {"diameter": 12.0, "face": "front"}}
     meant = openwork.design(from_toml(RICH, changes=plain))
     wrong = openwork.design(from_toml(RICH, changes={**plain, **changes}))
-    assert judged(kind, written(kind, meant), meant, tmp_path) == set()
+    assert judged(kind, written(kind, meant), meant, tmp_path) == {}
     assert "marks" in judged(kind, written(kind, wrong), meant, tmp_path)

@@ -10,7 +10,7 @@ from ezdxf.math import bulge_to_arc
 
 from openwork.render.shop.dxf import ring_dxf
 from openwork.render.shop.formats import VERSIONS
-from openwork.shape.contour import area, is_circle
+from openwork.shape.contour import area, circle, is_circle
 
 CODES = {  # Autodesk, DXF Reference, $ACADVER
     "R12": "AC1009", "R2000": "AC1015", "R2004": "AC1018", "R2007": "AC1021",
@@ -68,6 +68,7 @@ def test_model_space_has_closed_contours_and_circles_only(ring, version):
         "OUTLINE": (design.blank.outline, design.blank.edge),
         "OPENINGS": design.openings,
         "BOLTS": design.blank.bolts,
+        "BAND": (circle(design.blank.shroud),),
     }
     for name, contours in layers.items():
         found = [one for one in drawing.modelspace() if one.dxf.layer == name]

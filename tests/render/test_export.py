@@ -42,14 +42,16 @@ def test_every_format_is_written_checked_and_told(spec, tmp_path):
     out = tmp_path / "out"
     result = export(spec, "--to", "svg,dxf,step,3mf,stl,pdf", "--out", out)
     assert result.exit_code == 0, result.output
-    assert sorted(path.name for path in out.iterdir()) == sorted([*FILES, "handover.json"])
+    assert sorted(path.name for path in out.iterdir()) == sorted(
+        [*FILES, "handover.json", "handover.pdf"]
+    )
     note = json.loads((out / "handover.json").read_text())
     assert list(note["files"]) == FILES
     for name, told in note["files"].items():
         data = (out / name).read_bytes()
         assert told["bytes"] == len(data)
         assert told["sha256"] == hashlib.sha256(data).hexdigest()
-        assert len(told["checks"]) == (3 if name.endswith("pdf") else 8)
+        assert len(told["checks"]) == (3 if name.endswith("pdf") else 10)
     assert note["title"] == "Slip 24"
     assert note["overall"]["diameter"] == pytest.approx(103.41, abs=0.01)
     assert note["tolerance"] == "ISO 2768-m"

@@ -62,7 +62,8 @@ def test_arcs_are_cylinders_and_bevels_of_arcs_are_cones(tmp_path):
     arcs = [int(np.count_nonzero(one.bulges)) for one in contours]
     assert faces["cylinders"] == sum(arcs) + 2 * 2  # two halves of the step on either face
     assert faces["cones"] == 2 * sum(arcs[2 + len(design.blank.bolts) :])
-    assert set(faces) == {"planes", "cylinders", "cones"}
+    assert faces["tori"] == 2 * 24  # the sides of every tooth
+    assert set(faces) == {"planes", "cylinders", "cones", "tori"}
 
 
 def test_the_same_ring_makes_the_same_bytes_whatever_was_made_before():

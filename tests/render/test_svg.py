@@ -18,7 +18,7 @@ from openwork.shape.contour import Contour, area, centroid, is_circle, polygon_c
 from openwork.spec.spec import changed, from_toml
 
 SVG = "{http://www.w3.org/2000/svg}"
-GROUPS = ("teeth", "edge", "bolts", "openings")
+GROUPS = ("teeth", "edge", "bolts", "openings", "band")
 
 
 def shapes(drawing, name):
