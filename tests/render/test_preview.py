@@ -20,9 +20,8 @@ SVG = "{http://www.w3.org/2000/svg}"
 def test_the_metal_covers_its_area_and_nothing_else(ring, pixels):
     """Counted in pixels, without bevels, lit sides and the line, which lie over the edges."""
     design, figures = ring
-    text = re.sub(
-        r'<g [^>]*id="(bevels|lit)">.*?</g>|<use [^>]*/>', "", preview_svg(design), flags=re.S
-    )
+    over = r'<g [^>]*id="(?:bevels|lit)"[^>]*>.*?</g>|<use [^>]*/>'
+    text = re.sub(over, "", preview_svg(design), flags=re.S)
     picture = pixels(text, 4800)
     width = float(ElementTree.fromstring(text).get("width").removesuffix("mm"))
     pixel = width / picture.shape[1]

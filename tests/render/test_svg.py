@@ -35,7 +35,17 @@ def shoelace(points):
 def expected(design):
     blank = design.blank
     return dict(
-        zip(GROUPS, [(blank.outline,), (blank.edge,), blank.bolts, design.openings], strict=True)
+        zip(
+            GROUPS,
+            [
+                (blank.outline,),
+                (blank.edge,),
+                blank.bolts,
+                design.openings,
+                (circle(blank.shroud),),
+            ],
+            strict=True,
+        )
     )
 
 
