@@ -28,7 +28,7 @@ ROOT_METAL = (
     1.0  # mm, least metal between a bolt hole and the tooth roots; common practice, no source
 )
 BAND = 2.0  # mm, least metal between bore and tooth roots; common practice, no source
-STANDS = 0.3  # mm of plate left between what is bored and the step; common practice, no source
+STANDS = 0.05  # mm of plate left, at least, between what is bored and the step to the band
 PLAY = 0.1  # mm, least play of a tooth between inner plates; common practice, no source
 THIN, THICK = 1.0, 12.0  # mm, tooth bands
 

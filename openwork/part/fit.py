@@ -15,6 +15,7 @@ MOST_TEETH = 150  # of ISO 606
 # All in mm; common practice, no source.
 PAD_METAL = 2.0  # least metal of a pad round its hole
 ROOT_METAL = 1.0  # least metal between a bolt hole and the tooth roots
+STEP = 0.1  # least metal between what is sunk for a bolt and the step to the teeth
 BAND = 2.0  # least metal between bore and tooth roots
 
 
@@ -26,9 +27,12 @@ def mount_faults(mount: Mount) -> list[str]:
 
 def ring_faults(teeth: int, size: Chain, mount: Mount) -> list[str]:
     """Return what is impossible about a mount in a ring of so many teeth, each with what works."""
-    root = diameters(teeth, size).root
+    sizes = diameters(teeth, size)
+    root = sizes.root
     found = []
-    room = max(mount.room, mount.widest_hole / 2 + ROOT_METAL, mount.widest / 2)
+    room = max(mount.room, mount.widest_hole / 2 + ROOT_METAL)
+    if mount.widest > mount.widest_hole:  # what is sunk for a head stays off the step to the teeth
+        room = max(room, mount.widest / 2 + (root - sizes.shroud) / 2 + STEP)
     if root < mount.circle + 2 * room:
         found.append(
             f"ring.teeth {teeth}: bolt centres on a circle of {mount.circle:g} mm lie "

@@ -95,8 +95,6 @@ def test_zones_of_thickness() -> None:
     ("ring", "mount", "key"),
     [
         ({"tooth_width": 2.5}, {}, "ring.tooth_width"),
-        ({"offset": 2.1}, {}, "ring.offset"),
-        ({"offset": -4.0}, {}, "ring.offset"),
         ({"teeth": 32}, {}, "ring.teeth"),
         ({"teeth": 34}, {"room": 10.0}, "ring.teeth"),
         ({"teeth": 33}, {"room": 0.0, "hole": 14.0, "pad": 9.0}, "ring.teeth"),
@@ -129,7 +127,6 @@ def test_all_faults_come_at_once() -> None:
     keys = [line.split()[0] for line in found]
     assert keys == [
         "ring.tooth_width",
-        "ring.offset",
         "ring.teeth",
         "mount.bore",
         "mount.pad",
