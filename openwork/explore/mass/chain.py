@@ -34,7 +34,8 @@ def brought(spec: Spec, wanted: float | tuple[float, float]) -> Tries:
     OutOfReachError with the masses that can be reached, RuleError where no ring can be made.
     """
     base = started(spec)
-    tries = Tries(base=base, aim=middle(wanted))
+    own = base if base.spec.web.rib == spec.web.rib else None
+    tries = Tries(before=own, base=base, aim=middle(wanted))
     tries.take(base)
     tries.found = (
         tries.within(wanted)

@@ -20,6 +20,8 @@ from openwork.spec.spec import Spec, changed
 from openwork.strength.result import Strength
 from openwork.tables.goal import middle
 
+RIM, HEM = "web.rim", "web.hem"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
@@ -71,10 +73,15 @@ class Entry:
     @property
     def label(self) -> tuple[str, ...]:
         """What differs, in words, and what brought it on its mass; its rib is a figure anyway."""
-        now = {one.key: one.now for one in self.changes if one.key != RIB}
-        return tuple(
-            _words(key, value) for key, value in {**dict(self.variant.changes), **now}.items()
+        now = {one.key: one.now for one in self.changes if one.key not in (RIB, RIM, HEM)}
+        told = dict(self.variant.changes) | now
+        belts = [one.now for one in self.changes if one.key in (RIM, HEM)]
+        wider = (
+            [f"rim and hem {belts[0]:.2f}"]
+            if len(set(belts)) == 1 and len(belts) == 2
+            else [_words(one.key, one.now) for one in self.changes if one.key in (RIM, HEM)]
         )
+        return (*(_words(key, value) for key, value in told.items()), *wider)
 
 
 def made(spec: Spec, variant: Variant, *, strong: bool = False, as_drawn: bool = False) -> Entry:
