@@ -23,11 +23,9 @@ def pictures(ring: Design) -> dict[str, str | bytes]:
     text = stress_svg(plane, load, title=ring.spec.title, recipe=design_recipe(ring))
     contents: dict[str, str | bytes] = {"stress.svg": text}
     if importlib.util.find_spec("resvg_py"):
-        import resvg_py
+        from openwork.render.paper.png import page_png
 
-        contents["stress.png"] = bytes(
-            resvg_py.svg_to_bytes(svg_string=text, width=1600, dpi=96, background="white")
-        )
+        contents["stress.png"] = page_png(text)
     return contents
 
 
@@ -50,11 +48,15 @@ def rows(found: Strength) -> Iterator[tuple[str, str]]:
         x, y = found.peak_stress.place
         yield "peak stress", f"{found.peak_stress.value:.0f} MPa at ({x:.1f}, {y:.1f}) mm"
     if found.utilisation_static is not None:
-        yield "static utilisation", f"{found.utilisation_static:.2f} of what the metal takes"
+        over = _over(found.utilisation_static)
+        yield "static utilisation", f"{found.utilisation_static:.2f} of what the metal takes{over}"
     if found.utilisation_fatigue is not None:
         low, likely, high = found.utilisation_fatigue.utilisation
         kind = found.utilisation_fatigue.kind
-        yield "fatigue utilisation", f"{low:.2f} to {high:.2f}, likely {likely:.2f}; {kind}"
+        yield (
+            "fatigue utilisation",
+            f"{low:.2f} to {high:.2f}, likely {likely:.2f}{_over(likely)}; {kind}",
+        )
     if found.tooth_root is not None:
         new, worn = found.tooth_root
         yield "tooth root", f"{new:.0f} MPa with a new chain, {worn:.0f} with a worn-in one"
@@ -64,3 +66,10 @@ def rows(found: Strength) -> Iterator[tuple[str, str]]:
     if found.buckling is not None:
         yield "buckling factor", f"{found.buckling:.1f}"
     yield "mesh", found.mesh
+
+
+def _over(utilisation: float) -> str:
+    """Return the mark of a utilisation that the metal does not bear."""
+    from openwork.explore.strength_of import OVER
+
+    return f", {OVER}" if utilisation > 1 else ""

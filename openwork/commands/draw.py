@@ -21,14 +21,14 @@ from openwork.commands._common import (
     tell,
 )
 from openwork.errors import SpecError
-
-TOLERANCE = 0.05  # g
 from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
     from openwork.ring import Design
     from openwork.strength.result import Strength
+
+TOLERANCE = 0.05  # g
 
 
 @click.command("draw")

@@ -12,6 +12,7 @@ from openwork.strength.quality import Quality
 from openwork.strength.report import strength
 from openwork.strength.result import Strength
 
+OVER = "over what the metal takes"
 NARROWEST = 0.5  # mm
 NET = {"name": "michell"}  # crossed spirals: the lightest net for pure torque
 
@@ -39,3 +40,10 @@ def net_of(design: Design) -> Model | None:
     except OpenworkError:
         return None
     return ring_model(found.blank, found.openings)
+
+
+def over_the_metal(found: Strength) -> bool:
+    """Tell whether the load is over what the metal takes, once or likely time and again."""
+    tired = found.utilisation_fatigue
+    used = [found.utilisation_static or 0, 0 if tired is None else tired.utilisation[1]]
+    return max(used) > 1

@@ -12,7 +12,7 @@ from openwork.explore.mass.begun import RIB
 from openwork.explore.mass.out_of_reach import OutOfReachError
 from openwork.explore.mass.tune import Change, Value, tune
 from openwork.explore.parallel import mapped
-from openwork.explore.strength_of import strength_of
+from openwork.explore.strength_of import OVER, over_the_metal, strength_of
 from openwork.measure.figures import Figures, figures
 from openwork.measure.limits import keep
 from openwork.ring import Design, design
@@ -81,7 +81,9 @@ class Entry:
             if len(set(belts)) == 1 and len(belts) == 2
             else [_words(one.key, one.now) for one in self.changes if one.key in (RIM, HEM)]
         )
-        return (*(_words(key, value) for key, value in told.items()), *wider)
+        over = self.strength is not None and over_the_metal(self.strength)
+        marks = [OVER] if over else []
+        return (*(_words(key, value) for key, value in told.items()), *wider, *marks)
 
 
 def made(spec: Spec, variant: Variant, *, strong: bool = False, as_drawn: bool = False) -> Entry:
