@@ -118,6 +118,7 @@ def blank(ring: Ring, mount: Mount) -> Blank:
     """Return the blank; raises RuleError with every impossible combination, one a line."""
     size = chain(ring.chain)
     sizes = diameters(ring.teeth, size)
+    mount = mount.bored(sizes.root)
     width = tooth_width(size) if ring.tooth_width == "auto" else float(ring.tooth_width)
     faults = [*_width_faults(ring, size, width), *ring_faults(ring.teeth, size, mount)]
     faults += [*mount_faults(mount), *_bored_faults(ring, mount)]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from functools import partial
 
 from openwork.errors import RuleError
@@ -71,17 +70,12 @@ def _by_belts(ring: Design, wanted: float) -> Design:
 
 
 def _spec(plan: Plan, teeth: int) -> Spec:
-    """Return the spec of *plan*'s look for *teeth* teeth; a count in its title is changed with it.
-
-    Where a mass is held it is the goal of the size.
-    """
-    look = plan.look
-    title = re.sub(rf"\b{look.spec.ring.teeth}\b", str(teeth), look.spec.title)
-    changes: dict[str, object] = {"ring.teeth": teeth, "title": title}
+    """Return the spec of *plan*'s look for *teeth* teeth; a mass that is held is its goal."""
+    changes: dict[str, object] = {"ring.teeth": teeth}
     wanted = plan.wanted[teeth]
     if wanted is not None:
         changes["goal.mass"] = wanted
-    return changed(settled(look), changes)
+    return changed(settled(plan.look), changes)
 
 
 def _drive(spec: Spec) -> Running:
