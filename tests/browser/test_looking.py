@@ -14,10 +14,11 @@ from playwright.sync_api import expect
 
 import openwork
 from openwork.explore.variants.figure_rows import numbers, rows
-from openwork.render.drawing.recipe import design_recipe, recipe
+from openwork.render.drawing.recipe import design_recipe
 from openwork.render.ring.outline import half_width
 from openwork.shape.contour import sampled
 from openwork.spec.spec import from_toml
+from openwork.tables.recipe import recipe
 
 pytestmark = pytest.mark.browser
 

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 import openwork
 from openwork.errors import SpecError
 from openwork.render.drawing.path import compact_path, exact_path
-from openwork.render.drawing.recipe import recipe
 from openwork.render.ring.outline import ring_svg
 from openwork.shape.contour import Contour, area, centroid, circle, is_circle, polygon_contour
 from openwork.spec.spec import changed, from_toml
+from openwork.tables.recipe import recipe
 
 SVG = "{http://www.w3.org/2000/svg}"
 GROUPS = ("teeth", "edge", "bolts", "openings", "band")
