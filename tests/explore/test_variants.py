@@ -50,9 +50,9 @@ def test_lists_keep_text_that_looks_like_a_number():
     assert values(rows, "ring.chain") == [["082", "081"]]
 
 
-def test_families_can_be_varied():
+def test_patterns_can_be_varied():
     rows = varied(from_toml(FIVE), "honeycomb", ["pattern.name=spokes,michell", "web.rib=2,3"])
-    assert [[one.family for one in row] for row in rows] == [["spokes", "michell"]] * 2
+    assert [[one.pattern for one in row] for row in rows] == [["spokes", "michell"]] * 2
 
 
 @pytest.mark.parametrize(
@@ -96,12 +96,12 @@ def test_too_many_variants_are_refused():
 
 @pytest.mark.parametrize("text", [FIVE, FOUR, SMALL])
 @pytest.mark.parametrize("count", [7, 24, 48])
-def test_a_balanced_set_is_even_over_the_families(text, count):
+def test_a_balanced_set_is_even_over_the_patterns(text, count):
     variants = balanced(from_toml(text), count)
     assert len(variants) == len(set(variants)) == count
-    each = Counter(one.family for one in variants)
+    each = Counter(one.pattern for one in variants)
     assert len(each) == min(count, len(patterns()))
-    if count <= 24:  # more than that, and a family may run out of looks
+    if count <= 24:  # more than that, and a pattern may run out of looks
         assert max(each.values()) - min(each.values()) <= 1
 
 
@@ -113,7 +113,7 @@ def test_most_of_a_balanced_set_can_be_made(text):
     assert len(failed) <= 2, failed
 
 
-def test_counts_rise_within_a_family():
+def test_counts_rise_within_a_pattern():
     variants = balanced(from_toml(FIVE), 24, ["honeycomb"])
     counts = [dict(one.changes)["pattern.columns"] for one in variants if len(one.changes) == 1]
     assert len(counts) >= 5
@@ -121,11 +121,11 @@ def test_counts_rise_within_a_family():
     assert all(count % 5 == 0 for count in counts)
 
 
-def test_the_specs_own_family_keeps_its_parameters_and_others_do_not():
+def test_the_specs_own_pattern_keeps_its_parameters_and_others_do_not():
     spec = changed(from_toml(FIVE), {"pattern.phase": "node", "pattern.rows": 3})
-    own = Variant(family="honeycomb", changes=(("pattern.columns", 30),)).applied(spec)
+    own = Variant(pattern="honeycomb", changes=(("pattern.columns", 30),)).applied(spec)
     assert own.pattern.parameters == {"phase": "node", "rows": 3, "columns": 30}
-    other = Variant(family="circles", changes=(("pattern.columns", 30),)).applied(spec)
+    other = Variant(pattern="circles", changes=(("pattern.columns", 30),)).applied(spec)
     assert other.pattern.parameters == {"columns": 30}
     assert other.pattern.name == "circles"
     assert other.pattern.seed == spec.pattern.seed
@@ -147,7 +147,7 @@ def test_a_blank_that_cannot_be_made_stops_the_balanced_set():
     ],
 )
 def test_what_cannot_be_made_gives_its_reason(change, reason):
-    entry = made(from_toml(FIVE), Variant(family="honeycomb", changes=(change,)))
+    entry = made(from_toml(FIVE), Variant(pattern="honeycomb", changes=(change,)))
     assert entry.design is None
     assert entry.figures is None
     assert reason in entry.reason
@@ -156,7 +156,10 @@ def test_what_cannot_be_made_gives_its_reason(change, reason):
 
 def test_any_number_of_processes_makes_the_same(tmp_path):
     spec = from_toml(NARROW)
-    variants = [*balanced(spec, 6), Variant(family="honeycomb", changes=(("pattern.columns", 41),))]
+    variants = [
+        *balanced(spec, 6),
+        Variant(pattern="honeycomb", changes=(("pattern.columns", 41),)),
+    ]
     one = [*all_made(spec, variants)]
     two = [*all_made(spec, variants, jobs=2)]
     assert [entry.variant for entry in two] == variants
@@ -170,17 +173,17 @@ def test_any_number_of_processes_makes_the_same(tmp_path):
 
 
 def test_labels_say_what_differs():
-    one = Variant(family="spokes", changes=(("pattern.sweep", -32.5), ("web.rib", 2.066667)))
+    one = Variant(pattern="spokes", changes=(("pattern.sweep", -32.5), ("web.rib", 2.066667)))
     assert one.label == ("sweep -32.5", "rib 2.067")
 
 
 def test_the_stiffest_come_first_and_the_lightest() -> None:
     spec = from_toml("[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n")
-    wanted = [Variant(family=name) for name in ("spokes", "michell", "honeycomb")]
-    wanted.append(Variant(family="spokes", changes=(("web.rib", 29.0),)))
+    wanted = [Variant(pattern=name) for name in ("spokes", "michell", "honeycomb")]
+    wanted.append(Variant(pattern="spokes", changes=(("web.rib", 29.0),)))
     entries = [made(spec, one, strong=True) for one in wanted]
     assert entries[3].design is None
-    stiff = [entry.variant.family for entry in by_figure(entries, known("stiffness"))]
+    stiff = [entry.variant.pattern for entry in by_figure(entries, known("stiffness"))]
     assert stiff == ["michell", "honeycomb", "spokes", "spokes"]
     masses = [entry.figures.mass for entry in by_figure(entries, "mass")[:3]]
     assert masses == sorted(masses)

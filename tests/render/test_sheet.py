@@ -27,7 +27,7 @@ REASON = "pattern.columns = 41: must be a multiple of 5, the symmetry the bolts 
 def entries(ring, count, *, empty=(), reason=REASON, label=(("pattern.columns", 40),)):
     """Return *count* entries of one ring, those numbered in *empty* without it."""
     design, figures = ring
-    variant = Variant(family="honeycomb", changes=label)
+    variant = Variant(pattern="honeycomb", changes=label)
     full = Entry(variant=variant, design=design, figures=figures)
     return [Entry(variant=variant, reason=reason) if k in empty else full for k in range(count)]
 
