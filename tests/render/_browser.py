@@ -1,12 +1,14 @@
 """A browser as a second renderer of SVG."""
 
 import io
+from typing import Any
 
 import numpy as np
 from PIL import Image
+from playwright.sync_api import Browser
 
 
-def browser_pixels(browser, texts, width):
+def browser_pixels(browser: Browser, texts: list[str], width: int) -> Any:
     """Return the pictures (width, width, 3) that a browser makes of square SVG *texts* on white."""
     found = []
     page = browser.new_page(viewport={"width": width, "height": width})
