@@ -96,7 +96,7 @@ def hostile(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
 
 
 @pytest.fixture(scope="session")
-def bevelled(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Design]:
+def bevelled(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Design | None]:
     """The file of one gold ring with wide bevels and counterbores, and that ring."""
     wide = {"web.bevel": 0.8, "look.finish": "gold"}
     bored = {"mount.counterbore": {"diameter": 13.0, "depth": 1.0}}

@@ -32,7 +32,7 @@ def enlarged(page: Page, mark: str) -> Locator:
     return page.locator("#large")
 
 
-def saved(page: Page, words: list[str]) -> tuple[str, str]:
+def saved(page: Page, words: str) -> tuple[str, str]:
     with page.expect_download() as waiting:
         page.get_by_role("button", name=words).click()
     return waiting.value.suggested_filename, waiting.value.path().read_text("utf-8")

@@ -172,7 +172,7 @@ def focused(page: Page) -> str:
     )
 
 
-def tab_to(page: Page, words: list[str], most: int = 60) -> None:
+def tab_to(page: Page, words: str, most: int = 60) -> None:
     for _ in range(most):
         page.keyboard.press("Tab")
         if (focused(page) or "").startswith(words):

@@ -51,7 +51,7 @@ def compared() -> Any:
         return materials(folder), result.output, (Path(folder) / "alloys.svg").read_text()
 
 
-def materials(folder: Path) -> Any:
+def materials(folder: str | Path) -> Any:
     listed = json.loads((Path(folder) / "alloys.json").read_text())
     return {one["name"]: one for one in listed["materials"]}
 

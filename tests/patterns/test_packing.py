@@ -7,13 +7,13 @@ import pytest
 
 from openwork.patterns._kit.hole_gaps import Mirrors, walls
 from openwork.ring import Design, design
-from openwork.shape.contour import Floats, Points, is_circle
+from openwork.shape.contour import Floats, is_circle
 from openwork.testing import SITES, site_spec
 
 TOUCH = 1e-6  # mm
 
 
-def holes(made: Design) -> tuple[Points, Floats]:
+def holes(made: Design) -> tuple[Any, Floats]:
     """Return centres (complex) and radii of every hole."""
     assert all(is_circle(one) for one in made.openings)
     centres = np.array([complex(*one.points.mean(axis=0)) for one in made.openings])

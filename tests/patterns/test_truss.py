@@ -109,7 +109,7 @@ def block(near: float, far: float, right: float, left: float) -> Points:
     return corners @ np.array([[1, 1], [-1, 1]]) / np.sqrt(2)
 
 
-def areas_with_whole_edges(cells: list[Points]) -> list[float]:
+def areas_with_whole_edges(cells: Any) -> list[float]:
     return [shapely.Polygon(one).area for one in with_whole_edges(cells, site(), 6)]
 
 

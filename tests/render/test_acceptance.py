@@ -15,7 +15,6 @@ from typing import Any
 import ezdxf
 import numpy as np
 import pytest
-from playwright.sync_api import Page
 
 import openwork
 from openwork.render.accept.acceptance import CHECKS, refused
@@ -119,7 +118,7 @@ def in_other_units(kind: str, design: Design) -> Any:
     return written(kind, design, Mesh(mesh.corners / 25.4, mesh.triangles))
 
 
-def opened(kind: str, design: Design) -> Page:
+def opened(kind: str, design: Design) -> bytes:
     data = written(kind, design)
     if kind == "svg":
         return once(rb'Z"', rb'"', data)

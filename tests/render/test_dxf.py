@@ -51,7 +51,7 @@ def flat_area(entity: Any) -> float:
 
 @pytest.mark.parametrize("version", VERSIONS)
 def test_every_version_is_sound_and_the_same_each_time(
-    swept: tuple[Design, Figures], version: str
+    swept: tuple[Design, Figures], version: Any
 ) -> None:
     data = ring_dxf(swept[0], version=version)
     assert data == ring_dxf(swept[0], version=version)
@@ -66,7 +66,7 @@ def test_units_are_mm_and_metric(swept: tuple[Design, Figures]) -> None:
 
 @pytest.mark.parametrize("version", ["R12", "R2000"])
 def test_model_space_has_closed_contours_and_circles_only(
-    ring: tuple[Design, Figures], version: str
+    ring: tuple[Design, Figures], version: Any
 ) -> None:
     design = ring[0]
     drawing = read(ring_dxf(design, version=version))

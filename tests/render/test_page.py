@@ -39,11 +39,11 @@ class Elements(HTMLParser):
         self.found.append((tag, dict(attrs)))
         self.words.append("")
 
-    def handle_data(self, data: bytes) -> None:
+    def handle_data(self, data: str) -> None:
         if self.words:
             self.words[-1] += data
 
-    def inside(self, tag: str) -> None:
+    def inside(self, tag: str) -> list[str]:
         """Return the words of every element called *tag*."""
         pairs = zip(self.found, self.words, strict=True)
         return [words.strip() for (name, _), words in pairs if name == tag]

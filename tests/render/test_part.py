@@ -4,7 +4,7 @@ import io
 import itertools
 import re
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -12,7 +12,6 @@ import resvg_py
 import shapely
 import svgelements
 from PIL import Image
-from playwright.sync_api import Browser
 
 import openwork
 from openwork.errors import SpecError
@@ -28,10 +27,13 @@ from openwork.spec.spec import changed, from_toml
 from openwork.tables.finish import FINISHES, Look, colour
 from tests.render._browser import browser_pixels
 
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
 BORED = {"mount.counterbore": {"diameter": 13.0, "depth": 1.0}}
 
 
-def drawn(data: bytes) -> Any:
+def drawn(data: str) -> Any:
     """Return the area that path data encloses as an independent reader sees it, y up, mm."""
     rings = []
     for one in svgelements.Path(data).as_subpaths():
@@ -166,7 +168,9 @@ def test_a_hundred_openings_take_less_than_400_kB(teeth: int) -> None:
 
 
 @pytest.mark.browser
-def test_two_engines_draw_the_same_picture(ring: tuple[Design, Figures], browser: Browser) -> None:
+def test_two_engines_draw_the_same_picture(
+    ring: tuple[Design, Figures], browser: "Browser"
+) -> None:
     """resvg and Chromium share no code; a picture without its bevels must not pass for the same.
 
     Five pixels a mm, whole in both: resvg rounds the size of a page before it scales it.

@@ -54,7 +54,7 @@ def texts(page: str) -> Any:
     return found
 
 
-def cells(page: str) -> list[Any]:
+def cells(page: str) -> dict[Any, Any]:
     """Return the group of each cell by its mark."""
     groups = ElementTree.fromstring(page).iter(f"{SVG}g")
     return {g.get("id"): g for g in groups if re.fullmatch(r"[A-Z]+\d+", g.get("id", ""))}

@@ -10,11 +10,11 @@ import pytest
 
 import openwork
 from openwork.measure.figures import mass
-from openwork.patterns._kit.stress_field import Mesh
 from openwork.render.accept.acceptance import refused
 from openwork.render.accept.read_step import read_step
 from openwork.render.shop.printed import ring_mesh
 from openwork.render.shop.step import ring_step
+from openwork.render.solid.mesh import Mesh
 from openwork.ring import Design
 from openwork.shape.contour import area, length
 from openwork.spec.spec import from_toml, load
