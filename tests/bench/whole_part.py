@@ -23,7 +23,7 @@ def drawn(spec: Spec) -> None:
     preview_svg(ring)
 
 
-def ratio(call: Callable[[object], object], one: object, other: object, runs: int = 5) -> str:
+def ratio(call: Callable[[Any], object], one: object, other: object, runs: int = 5) -> str:
     """Return how many times as long *call* takes for *one* as for *other*, by turns."""
     found = []
     for _ in range(runs):

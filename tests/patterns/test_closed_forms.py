@@ -33,7 +33,7 @@ def away_from_pads(made: Design) -> list[Contour]:
 
 def fillet(angle: float, radius: float) -> float:
     """Return the area a round of *radius* leaves in a corner of *angle* between straight lines."""
-    return radius**2 * (1 / np.tan(angle / 2) - (np.pi - angle) / 2)
+    return float(radius**2 * (1 / np.tan(angle / 2) - (np.pi - angle) / 2))
 
 
 @pytest.mark.parametrize("count", [12, 24, 48])

@@ -57,7 +57,7 @@ def test_the_strong_net_carries_most_of_the_ribs() -> None:
     place = site()
     low, high = extent(place)
 
-    def solid(strength: float) -> float:
+    def solid(strength: float) -> Any:
         one = Hybrid(ornament="diamonds", strength=strength, columns=12)
         tiles = one.tiles(place)
         strip = shapely.box(low, -9, high, 9)

@@ -1,6 +1,7 @@
 """Packed holes against the geometry of circles that touch."""
 
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 import pytest

@@ -19,7 +19,7 @@ CRITICAL = (5.6 + np.sqrt(5.6**2 - 4 * 0.64)) / 1.28
 
 def rate(square: float, spread: float) -> float:
     """Return the growth rate of waves of the *square* of a wave number."""
-    return np.linalg.eigvals(JACOBIAN - square * np.diag([1.0, spread])).real.max()
+    return float(np.linalg.eigvals(JACOBIAN - square * np.diag([1.0, spread])).real.max())
 
 
 def grown(rows: int = 4, columns: int = 9, seed: int = 1) -> Floats:

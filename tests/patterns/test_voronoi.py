@@ -37,7 +37,7 @@ def second_moment(shape: shapely.Polygon) -> float:
     a, b = ring[:-1], ring[1:]
     cross = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
     moment = (cross * ((a**2).sum(1) + (a * b).sum(1) + (b**2).sum(1))).sum() / 12
-    return abs(moment) / 2 / shape.area**2
+    return float(abs(moment) / 2 / shape.area**2)
 
 
 def off_centre(seeds: Points, place: Site) -> list[float]:

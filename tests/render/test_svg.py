@@ -18,7 +18,15 @@ from openwork.render.drawing.path import compact_path, exact_path
 from openwork.render.drawing.recipe import recipe
 from openwork.render.ring.outline import ring_svg
 from openwork.ring import Design
-from openwork.shape.contour import Contour, Points, area, centroid, is_circle, polygon_contour
+from openwork.shape.contour import (
+    Contour,
+    Points,
+    area,
+    centroid,
+    circle,
+    is_circle,
+    polygon_contour,
+)
 from openwork.spec.spec import changed, from_toml
 
 SVG = "{http://www.w3.org/2000/svg}"
