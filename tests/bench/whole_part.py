@@ -6,6 +6,7 @@ Budgets: ring and preview of the demo 1.1 times, STEP 1.6 times.
 import statistics
 import time
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import openwork
 from openwork.render.ring.preview import preview_svg

@@ -121,13 +121,13 @@ def in_other_units(kind: str, design: Design) -> Any:
 def opened(kind: str, design: Design) -> bytes:
     data = written(kind, design)
     if kind == "svg":
-        return once(rb'Z"', rb'"', data)
+        return bytes(once(rb'Z"', rb'"', data))
     if kind == "dxf":
-        return once(rb"(AcDbPolyline\s+90\s+\d+\s+70\s+)1", rb"\g<1>0", data)
+        return bytes(once(rb"(AcDbPolyline\s+90\s+\d+\s+70\s+)1", rb"\g<1>0", data))
     if kind == "step":
-        return once(rb"(CLOSED_SHELL\('',\(#\d+,#\d+),#\d+", rb"\1", data)
+        return bytes(once(rb"(CLOSED_SHELL\('',\(#\d+,#\d+),#\d+", rb"\1", data))
     mesh = ring_mesh(design, chord=CHORD)
-    return written(kind, design, Mesh(mesh.corners, mesh.triangles[:-1]))
+    return bytes(written(kind, design, Mesh(mesh.corners, mesh.triangles[:-1])))
 
 
 def without_an_opening(kind: str, design: Design) -> Any:

@@ -31,7 +31,7 @@ def read(data: bytes) -> Any:
 def flat_area(entity: Any) -> float:
     """Return the area, the bulges turned into arcs by ezdxf."""
     if entity.dxftype() == "CIRCLE":
-        return math.pi * entity.dxf.radius**2
+        return float(math.pi * entity.dxf.radius**2)
     corners = list(
         entity.get_points("xyb")
         if entity.dxftype() == "LWPOLYLINE"
@@ -46,7 +46,7 @@ def flat_area(entity: Any) -> float:
             arc = radius * np.column_stack([np.cos(angle), np.sin(angle)]) + (cx, cy)
             points += arc.tolist() if bulge > 0 else arc[::-1].tolist()
     x, y = np.array(points).T
-    return (x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2
+    return float((x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2)
 
 
 @pytest.mark.parametrize("version", VERSIONS)
