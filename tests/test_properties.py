@@ -1,5 +1,7 @@
 """Any spec either gives a ring that keeps its limits, measured, or one clear message."""
 
+from typing import Any
+
 import numpy as np
 import shapely
 from hypothesis import HealthCheck, Phase, given, settings
