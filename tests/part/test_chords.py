@@ -35,7 +35,7 @@ def test_a_chord_read_from_a_table_gives_its_circle_back(
     common = common_of(bolts, found, even=True)
     assert (common.bolts, common.circle) == (bolts, circle)
     if (bolts, circle) in SMALLEST:
-        assert common.teeth == SMALLEST[bolts, circle]
+        assert common.teeth == SMALLEST[bolts, int(circle)]
 
 
 @pytest.mark.parametrize("one", COMMON, ids=lambda one: f"{one.bolts}x{one.circle:g}")

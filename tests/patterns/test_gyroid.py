@@ -8,10 +8,11 @@ from openwork.fill.polar import extent
 from openwork.fill.site import Site
 from openwork.patterns.gyroid import Gyroid
 from openwork.ring import design
+from openwork.shape.contour import Floats
 from openwork.testing import site_spec
 
 WIDE = "48 teeth, 4 on 104"
-X = np.linspace(0.0, 4 * np.pi, 401)
+X: Floats = np.linspace(0.0, 4 * np.pi, 401)
 
 
 def site(name: str = WIDE) -> Site:

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy.spatial import cKDTree
 
+from openwork.fill.fillings import Cells
 from openwork.patterns import spots
 from openwork.patterns._kit.hole_gaps import Mirrors
 from openwork.patterns._kit.voronoi import everywhere
@@ -63,8 +64,9 @@ def test_peaks_are_found_between_the_points_of_the_grid() -> None:
 @pytest.mark.parametrize("name", SITES)
 def test_the_cells_are_mirrored_where_the_bolts_are(name: str) -> None:
     made = design(site_spec(name, name="spots", roundness=0.0))
-    proposed = made.pattern(made.site, np.random.default_rng(1)).polygons
-    corners = np.concatenate([everywhere(ring, made.site) for ring in proposed])
+    proposed = made.pattern(made.site, np.random.default_rng(1))
+    assert isinstance(proposed, Cells)
+    corners = np.concatenate([everywhere(ring, made.site) for ring in proposed.polygons])
     z = corners @ np.array([1, 1j])
     tree = cKDTree(corners)
     for line in Mirrors.of(made.site).angles:
