@@ -16,11 +16,11 @@ from openwork.errors import RuleError, SpecError
 from openwork.explore.family.family import Family
 from openwork.explore.variants.variants import Variant, made
 from openwork.render.choice import Sheet
-from openwork.render.drawing.recipe import recipe
 from openwork.render.family.sheet import family_svgs
 from openwork.render.paper.layout import arranged
 from openwork.ring import Design
 from openwork.spec.spec import Spec, changed, from_toml
+from openwork.tables.recipe import recipe
 
 SPEC = """
 title = "Harbour <b>42</b>"

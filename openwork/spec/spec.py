@@ -5,6 +5,7 @@ Every fault is reported at once, each with its source, key, value, limit and wha
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
@@ -129,6 +130,7 @@ def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], c
     for name, field in Spec.model_fields.items():
         if table_of(field):
             data.setdefault(name, {})
+    data = {**data, **_retitled(data, paths)}
     for keys, value in paths.items():
         data = replaced(data, keys, value)
     found: dict[Keys, str] = {}
@@ -143,6 +145,14 @@ def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], c
         names = {keys: before if _touched(keys, paths) else f"{source}: " for keys in found}
         raise SpecError(*(printable(names[keys] + text) for keys, text in found.items()))
     return spec
+
+
+def _retitled(data: dict[str, Any], paths: Mapping[Keys, object]) -> dict[str, Any]:
+    """Return the title with the new tooth count where it names the old one; nothing otherwise."""
+    ring, title, teeth = data.get("ring"), data.get("title"), paths.get(("ring", "teeth"))
+    if not isinstance(ring, dict) or not isinstance(title, str) or not isinstance(teeth, int):
+        return {}
+    return {"title": re.sub(rf"\b{re.escape(str(ring.get('teeth')))}\b", str(teeth), title)}
 
 
 def _suited(data: dict[str, Any], name: object) -> dict[str, Any]:

@@ -18,11 +18,12 @@ from playwright.sync_api import Locator, Page, expect
 import openwork
 from openwork.explore.variants.figure_rows import numbers, rows
 from openwork.explore.variants.variants import Entry
-from openwork.render.drawing.recipe import design_recipe, recipe
+from openwork.render.drawing.recipe import design_recipe
 from openwork.render.ring.outline import half_width
 from openwork.ring import Design
 from openwork.shape.contour import sampled
 from openwork.spec.spec import from_toml
+from openwork.tables.recipe import recipe
 
 pytestmark = pytest.mark.browser
 
@@ -162,7 +163,7 @@ def test_four_rings_at_most_lie_side_by_side(visit: Callable[..., Page], small: 
 
 @pytest.mark.parametrize("marks", [["A1", "A2"], ["B1", "A1", "B3"], ["A1", "A2", "B1", "B2"]])
 def test_the_best_of_each_row_is_marked(
-    visit: Callable[..., Page], small: Path, few: dict[str, Entry], marks: str
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry], marks: list[str]
 ) -> None:
     page = visit(small)
     chosen(page, *marks)

@@ -18,8 +18,8 @@ from click.testing import CliRunner, Result
 import openwork
 from openwork.cli import main
 from openwork.measure.figures import meanings
-from openwork.render.drawing.recipe import recipe
 from openwork.spec.spec import from_toml
+from openwork.tables.recipe import recipe
 
 SPEC = """# The ferry crew's rings.
 title = "Ferry 42"

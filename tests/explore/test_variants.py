@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from openwork.errors import RuleError, SpecError
-from openwork.explore.variants.axes import varied
+from openwork.explore.variants.axes import axes, crossed
 from openwork.explore.variants.balanced import balanced
 from openwork.explore.variants.figure_rows import by_figure, known
 from openwork.explore.variants.variants import Variant, all_made, made
@@ -20,6 +20,10 @@ FIVE = '[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n[pattern]\nname = "honeycom
 FOUR = "[ring]\nteeth = 48\n[mount]\nbolts = 4\ncircle = 104.0\n"
 NARROW = "[ring]\nteeth = 24\n[mount]\nbolts = 4\ncircle = 64.0\n"
 SMALL = "[ring]\nteeth = 40\n[mount]\nbolts = 3\ncircle = 86.0\n"
+
+
+def varied(spec: Path, name: str, wishes: Any) -> Any:
+    return crossed(spec, name, axes(spec, name, wishes))
 
 
 def values(rows: Any, key: str) -> Any:

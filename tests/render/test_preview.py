@@ -12,11 +12,11 @@ import svgelements
 import openwork
 from openwork.measure.figures import Figures
 from openwork.render.drawing.path import compact_path
-from openwork.render.drawing.recipe import recipe
 from openwork.render.ring.preview import UNIT, face, preview_svg
 from openwork.ring import Design
 from openwork.shape.contour import area
 from openwork.spec.spec import changed, from_toml
+from openwork.tables.recipe import recipe
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -15,7 +15,6 @@ from fontTools.ttLib import TTFont
 from openwork.errors import SpecError
 from openwork.explore.variants.variants import Entry, Variant
 from openwork.measure.figures import Figures
-from openwork.render.drawing.recipe import recipe
 from openwork.render.drawing.type import text_width, wrapped
 from openwork.render.paper.frame import GUTTER, MARGIN, Frame
 from openwork.render.paper.layout import PAPERS, Place, arranged, bar_length, scale
@@ -23,6 +22,7 @@ from openwork.render.sheet import caption as _caption
 from openwork.render.sheet.sheet import sheet_svgs
 from openwork.ring import Design
 from openwork.spec.spec import changed, from_toml, to_toml
+from openwork.tables.recipe import recipe
 
 SVG = "{http://www.w3.org/2000/svg}"
 REASON = "pattern.columns = 41: must be a multiple of 5, the symmetry the bolts leave; 40 works"

@@ -15,7 +15,6 @@ import openwork
 from openwork.errors import SpecError
 from openwork.measure.figures import Figures
 from openwork.render.drawing.path import compact_path, exact_path
-from openwork.render.drawing.recipe import recipe
 from openwork.render.ring.outline import ring_svg
 from openwork.ring import Design
 from openwork.shape.contour import (
@@ -28,6 +27,7 @@ from openwork.shape.contour import (
     polygon_contour,
 )
 from openwork.spec.spec import changed, from_toml
+from openwork.tables.recipe import recipe
 
 SVG = "{http://www.w3.org/2000/svg}"
 GROUPS = ("teeth", "edge", "bolts", "openings", "band")

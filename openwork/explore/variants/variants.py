@@ -12,13 +12,15 @@ from openwork.explore.mass.begun import RIB
 from openwork.explore.mass.out_of_reach import OutOfReachError
 from openwork.explore.mass.tune import Change, Value, tune
 from openwork.explore.parallel import mapped
-from openwork.explore.strength_of import strength_of
+from openwork.explore.strength_of import OVER, over_the_metal, strength_of
 from openwork.measure.figures import Figures, figures
 from openwork.measure.limits import keep
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
 from openwork.strength.result import Strength
 from openwork.tables.goal import middle
+
+RIM, HEM = "web.rim", "web.hem"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,10 +73,17 @@ class Entry:
     @property
     def label(self) -> tuple[str, ...]:
         """What differs, in words, and what brought it on its mass; its rib is a figure anyway."""
-        now = {one.key: one.now for one in self.changes if one.key != RIB}
-        return tuple(
-            _words(key, value) for key, value in {**dict(self.variant.changes), **now}.items()
+        now = {one.key: one.now for one in self.changes if one.key not in (RIB, RIM, HEM)}
+        told = dict(self.variant.changes) | now
+        belts = [one.now for one in self.changes if one.key in (RIM, HEM)]
+        wider = (
+            [f"rim and hem {belts[0]:.2f}"]
+            if len(set(belts)) == 1 and len(belts) == 2
+            else [_words(one.key, one.now) for one in self.changes if one.key in (RIM, HEM)]
         )
+        over = self.strength is not None and over_the_metal(self.strength)
+        marks = [OVER] if over else []
+        return (*(_words(key, value) for key, value in told.items()), *wider, *marks)
 
 
 def made(spec: Spec, variant: Variant, *, strong: bool = False, as_drawn: bool = False) -> Entry:
