@@ -48,7 +48,7 @@ def template(given: Given = NOTHING) -> str:
     """Return a spec with every key, its range and its meaning.
 
     A key has the value *given*, the demo's or its default. Of another tooth count than the demo's
-    the title and the family follow, and the mass is left open.
+    the title and the pattern follow, and the mass is left open.
     """
     values = {**DEMO, **_following(given), **given}
     lines = [HEAD + _line(("title",), Spec.model_fields["title"], "", values)]
@@ -82,7 +82,7 @@ def _keys(name: str, table: type[Table], values: Given) -> Iterator[str]:
 
 
 def _pattern(fields: Mapping[str, FieldInfo]) -> Iterator[str]:
-    """Yield the family's name, the seed and the parameters of the default family."""
+    """Yield the pattern's name, the seed and the parameters of the default pattern."""
     yield _line(("pattern", "name"), fields["name"], ", ".join(sorted(patterns())), DEMO)
     yield _line(("pattern", "seed"), fields["seed"], "", DEMO)
     yield from _parameters(fields["name"].default)
@@ -105,7 +105,7 @@ def _line(keys: tuple[str, ...], field: FieldInfo, span: str, values: Given) -> 
 
 
 def _parameters(name: str) -> Iterator[str]:
-    """Yield the family's own parameters; those the web chooses by itself as comments."""
+    """Yield the pattern's own parameters; those the web chooses by itself as comments."""
     for field in dataclasses.fields(pattern_named(name)):
         meta = field.metadata
         given = DEMO.get(("pattern", field.name))

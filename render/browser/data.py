@@ -40,7 +40,7 @@ def page_data(spec: Spec, entries: Arranged[Entry], line: str) -> dict[str, Any]
     notes: dict[str, int] = {}
     variants: list[dict[str, Any]] = []
     for place, entry in entries:
-        named = {"mark": place.mark, "family": entry.variant.family, "changes": entry.label}
+        named = {"mark": place.mark, "pattern": entry.variant.pattern, "changes": entry.label}
         if entry.design is None or entry.figures is None:
             variants.append({**named, "reason": entry.reason})
             continue

@@ -51,7 +51,7 @@ function scales(x, y) {
 
 function dot(ring, x, y) {
   const at = [x.at(number(ring, x.key)), y.at(number(ring, y.key))];
-  const words = [ring.mark, ring.family, ...[x, y].map(({ key }) => withUnit(key, number(ring, key)))];
+  const words = [ring.mark, ring.pattern, ...[x, y].map(({ key }) => withUnit(key, number(ring, key)))];
   const node = draw("g", { class: "dot", role: "button", tabindex: -1, "data-mark": ring.mark,
     "aria-label": `${words.join(", ")}: enlarge`, transform: placed(at) },
   draw("circle", { class: "reach", r: 9 }), draw("circle", { class: "spot", r: 3.5 }));

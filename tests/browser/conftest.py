@@ -43,14 +43,14 @@ FEW = (
 
 @cache
 def _few() -> list[Entry]:
-    """Return seven rings with their strength, some of one family, and one that cannot be made."""
-    variants = [Variant(family=family, changes=(*some.items(),)) for family, some in FEW]
+    """Return seven rings with their strength, some of one pattern, and one that cannot be made."""
+    variants = [Variant(pattern=pattern, changes=(*some.items(),)) for pattern, some in FEW]
     return [made(_spec(), variant, strong=True) for variant in variants]
 
 
 @cache
 def _many() -> list[Entry]:
-    """Return 200 rings of all families, each of them several times."""
+    """Return 200 rings of all patterns, each of them several times."""
     some = [made(_spec(), one) for one in balanced(_spec(), 24)]
     return (some * 9)[:200]
 
@@ -91,7 +91,7 @@ def great(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def hostile(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
     """A file whose title and reasons try to be markup, and its title."""
     title = "</script><script>document.title='broken'</script><img src=x onerror=alert(1)>"
-    wrong = made(_spec(), Variant(family="<b>bold</b>"))
+    wrong = made(_spec(), Variant(pattern="<b>bold</b>"))
     return _shown(tmp_path_factory, [_few()[0], wrong], title), title
 
 
@@ -100,7 +100,7 @@ def bevelled(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Design | N
     """The file of one gold ring with wide bevels and counterbores, and that ring."""
     wide = {"web.bevel": 0.8, "look.finish": "gold"}
     bored = {"mount.counterbore": {"diameter": 13.0, "depth": 1.0}}
-    one = made(changed(_spec(), wide | bored), Variant(family="petals"))
+    one = made(changed(_spec(), wide | bored), Variant(pattern="petals"))
     return _shown(tmp_path_factory, [one]), one.design
 
 
@@ -108,7 +108,7 @@ def bevelled(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Design | N
 def finished(shown: Callable[..., Path]) -> Callable[[str], Path]:
     """Return the function that writes the file of one ring in a finish."""
     return lambda finish: shown(
-        [made(changed(_spec(), {"look.finish": finish}), Variant(family="spokes"))]
+        [made(changed(_spec(), {"look.finish": finish}), Variant(pattern="spokes"))]
     )
 
 

@@ -111,12 +111,12 @@ def test_a_bar_under_each_ring_is_as_long_as_its_figure(
         assert math.isclose(share, value / max(mass.values()), abs_tol=0.01)
 
 
-def test_families_are_filtered(
+def test_patterns_are_filtered(
     visit: Callable[..., Page], small: Path, few: dict[str, Entry]
 ) -> None:
     page = visit(small)
     page.get_by_role("checkbox", name="honeycomb").uncheck()
-    rest = [mark for mark, entry in few.items() if entry.variant.family != "honeycomb"]
+    rest = [mark for mark, entry in few.items() if entry.variant.pattern != "honeycomb"]
     assert marks(page) == rest
     assert count(page).startswith(f"{len(rest)} of 8 rings")
     page.get_by_role("button", name="None", exact=True).click()
@@ -124,8 +124,8 @@ def test_families_are_filtered(
     assert page.locator("#nothing").is_visible()
     page.get_by_role("checkbox", name="circles").check()
     assert not page.locator("#nothing").is_visible()
-    assert [few[mark].variant.family for mark in marks(page)] == ["circles"] * 2
-    page.get_by_role("button", name="All families").click()
+    assert [few[mark].variant.pattern for mark in marks(page)] == ["circles"] * 2
+    page.get_by_role("button", name="All patterns").click()
     assert marks(page) == list(few)
 
 
@@ -247,7 +247,7 @@ def test_a_sheet_of_next_to_nothing_works(
     visit: Callable[..., Page], few: dict[str, Entry], shown: Callable[..., Path], names: list[str]
 ) -> None:
     """No ring at all, one, two alike, and one beside one that cannot be made."""
-    wrong = Entry(variant=Variant(family="arcs"), reason="too wide")
+    wrong = Entry(variant=Variant(pattern="arcs"), reason="too wide")
     page = visit(shown([few.get(name, wrong) for name in names]))
     assert len(marks(page)) == len(names)
     made = page.locator(".picture").count()

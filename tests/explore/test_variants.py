@@ -52,9 +52,9 @@ def test_lists_keep_text_that_looks_like_a_number() -> None:
     assert values(rows, "ring.chain") == [["082", "081"]]
 
 
-def test_families_can_be_varied() -> None:
+def test_patterns_can_be_varied() -> None:
     rows = varied(from_toml(FIVE), "honeycomb", ["pattern.name=spokes,michell", "web.rib=2,3"])
-    assert [[one.family for one in row] for row in rows] == [["spokes", "michell"]] * 2
+    assert [[one.pattern for one in row] for row in rows] == [["spokes", "michell"]] * 2
 
 
 @pytest.mark.parametrize(
@@ -98,12 +98,12 @@ def test_too_many_variants_are_refused() -> None:
 
 @pytest.mark.parametrize("text", [FIVE, FOUR, SMALL])
 @pytest.mark.parametrize("count", [7, 24, 48])
-def test_a_balanced_set_is_even_over_the_families(text: str, count: int) -> None:
+def test_a_balanced_set_is_even_over_the_patterns(text: str, count: int) -> None:
     variants = balanced(from_toml(text), count)
     assert len(variants) == len(set(variants)) == count
-    each = Counter(one.family for one in variants)
+    each = Counter(one.pattern for one in variants)
     assert len(each) == min(count, len(patterns()))
-    if count <= 24:  # more than that, and a family may run out of looks
+    if count <= 24:  # more than that, and a pattern may run out of looks
         assert max(each.values()) - min(each.values()) <= 1
 
 
@@ -115,7 +115,7 @@ def test_most_of_a_balanced_set_can_be_made(text: str) -> None:
     assert len(failed) <= 2, failed
 
 
-def test_counts_rise_within_a_family() -> None:
+def test_counts_rise_within_a_pattern() -> None:
     variants = balanced(from_toml(FIVE), 24, ["honeycomb"])
     counts = [dict(one.changes)["pattern.columns"] for one in variants if len(one.changes) == 1]
     assert len(counts) >= 5
@@ -123,11 +123,11 @@ def test_counts_rise_within_a_family() -> None:
     assert all(count % 5 == 0 for count in counts)
 
 
-def test_the_specs_own_family_keeps_its_parameters_and_others_do_not() -> None:
+def test_the_specs_own_pattern_keeps_its_parameters_and_others_do_not() -> None:
     spec = changed(from_toml(FIVE), {"pattern.phase": "node", "pattern.rows": 3})
-    own = Variant(family="honeycomb", changes=(("pattern.columns", 30),)).applied(spec)
+    own = Variant(pattern="honeycomb", changes=(("pattern.columns", 30),)).applied(spec)
     assert own.pattern.parameters == {"phase": "node", "rows": 3, "columns": 30}
-    other = Variant(family="circles", changes=(("pattern.columns", 30),)).applied(spec)
+    other = Variant(pattern="circles", changes=(("pattern.columns", 30),)).applied(spec)
     assert other.pattern.parameters == {"columns": 30}
     assert other.pattern.name == "circles"
     assert other.pattern.seed == spec.pattern.seed
@@ -149,7 +149,7 @@ def test_a_blank_that_cannot_be_made_stops_the_balanced_set() -> None:
     ],
 )
 def test_what_cannot_be_made_gives_its_reason(change: tuple[str, Any], reason: str) -> None:
-    entry = made(from_toml(FIVE), Variant(family="honeycomb", changes=(change,)))
+    entry = made(from_toml(FIVE), Variant(pattern="honeycomb", changes=(change,)))
     assert entry.design is None
     assert entry.figures is None
     assert reason in entry.reason
@@ -158,7 +158,10 @@ def test_what_cannot_be_made_gives_its_reason(change: tuple[str, Any], reason: s
 
 def test_any_number_of_processes_makes_the_same(tmp_path: Path) -> None:
     spec = from_toml(NARROW)
-    variants = [*balanced(spec, 6), Variant(family="honeycomb", changes=(("pattern.columns", 41),))]
+    variants = [
+        *balanced(spec, 6),
+        Variant(pattern="honeycomb", changes=(("pattern.columns", 41),)),
+    ]
     one = [*all_made(spec, variants)]
     two = [*all_made(spec, variants, jobs=2)]
     assert [entry.variant for entry in two] == variants
@@ -172,17 +175,17 @@ def test_any_number_of_processes_makes_the_same(tmp_path: Path) -> None:
 
 
 def test_labels_say_what_differs() -> None:
-    one = Variant(family="spokes", changes=(("pattern.sweep", -32.5), ("web.rib", 2.066667)))
+    one = Variant(pattern="spokes", changes=(("pattern.sweep", -32.5), ("web.rib", 2.066667)))
     assert one.label == ("sweep -32.5", "rib 2.067")
 
 
 def test_the_stiffest_come_first_and_the_lightest() -> None:
     spec = from_toml("[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n")
-    wanted = [Variant(family=name) for name in ("spokes", "michell", "honeycomb")]
-    wanted.append(Variant(family="spokes", changes=(("web.rib", 29.0),)))
+    wanted = [Variant(pattern=name) for name in ("spokes", "michell", "honeycomb")]
+    wanted.append(Variant(pattern="spokes", changes=(("web.rib", 29.0),)))
     entries = [made(spec, one, strong=True) for one in wanted]
     assert entries[3].design is None
-    stiff = [entry.variant.family for entry in by_figure(entries, known("stiffness"))]
+    stiff = [entry.variant.pattern for entry in by_figure(entries, known("stiffness"))]
     assert stiff == ["michell", "honeycomb", "spokes", "spokes"]
     masses = [entry.figures.mass for entry in by_figure(entries, "mass")[:3]]
     assert masses == sorted(masses)

@@ -28,8 +28,8 @@ NUMBER = re.compile(r"-?\d+\.\d+|-?\d+")
 
 def variants() -> Any:
     rows = [
-        [Variant(family="spokes", changes=(("pattern.count", count),)) for count in (15, 20, 40)],
-        [Variant(family="circles"), Variant(family="kagome", changes=(("pattern.columns", 11),))],
+        [Variant(pattern="spokes", changes=(("pattern.count", count),)) for count in (15, 20, 40)],
+        [Variant(pattern="circles"), Variant(pattern="kagome", changes=(("pattern.columns", 11),))],
     ]
     return arranged([[made(SPEC, one) for one in row] for row in rows])
 

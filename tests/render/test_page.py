@@ -52,9 +52,9 @@ class Elements(HTMLParser):
 def entries(ring: tuple[Design, Figures], reason: str = "") -> Any:
     """Return one ring and, with a *reason*, one that cannot be made."""
     design, figures = ring
-    variant = Variant(family=design.spec.pattern.name, changes=(("pattern.count", 20),))
+    variant = Variant(pattern=design.spec.pattern.name, changes=(("pattern.count", 20),))
     full = Entry(variant=variant, design=design, figures=figures)
-    wrong = Entry(variant=Variant(family=HOSTILE), reason=reason)
+    wrong = Entry(variant=Variant(pattern=HOSTILE), reason=reason)
     return arranged([[full, wrong] if reason else [full]])
 
 
@@ -106,7 +106,7 @@ def test_markup_in_titles_names_and_reasons_is_text(page: str) -> None:
     assert "b" not in tags
     data = island(page)
     assert data["title"] == HOSTILE
-    assert data["variants"][1]["family"] == data["variants"][1]["reason"] == HOSTILE
+    assert data["variants"][1]["pattern"] == data["variants"][1]["reason"] == HOSTILE
 
 
 def test_the_data_hold_what_was_measured(swept: tuple[Design, Figures]) -> None:
@@ -117,7 +117,7 @@ def test_the_data_hold_what_was_measured(swept: tuple[Design, Figures]) -> None:
     (entry,) = [one for _, one in entries(swept)]
     assert found == pytest.approx(numbers(entry))
     assert found["mass"] == pytest.approx(figures.mass, abs=1e-4)
-    assert (ring["mark"], ring["family"]) == ("A1", "spokes")
+    assert (ring["mark"], ring["pattern"]) == ("A1", "spokes")
     assert design_recipe(design) == ring["spec"]
     assert from_toml(ring["spec"]).pattern.name == "spokes"
     assert data["caution"] == CAUTION
@@ -150,9 +150,9 @@ def test_the_same_input_gives_the_same_bytes(swept: tuple[Design, Figures]) -> N
 
 
 def test_two_hundred_variants_stay_below_eight_megabytes(swept: tuple[Design, Figures]) -> None:
-    """Waves of a gyroid take the longest outlines of all families."""
+    """Waves of a gyroid take the longest outlines of all patterns."""
     spec = swept[0].spec
-    one = made(spec, Variant(family="gyroid"), strong=True)
+    one = made(spec, Variant(pattern="gyroid"), strong=True)
     text = page_html(spec, arranged([[one] * 200]))
     data = island(text)
     assert len(data["variants"]) == 200
@@ -162,7 +162,7 @@ def test_two_hundred_variants_stay_below_eight_megabytes(swept: tuple[Design, Fi
 
 
 def test_a_page_of_rings_that_cannot_be_made_is_a_page(swept: tuple[Design, Figures]) -> None:
-    variant = Variant(family="spokes")
+    variant = Variant(pattern="spokes")
     text = page_html(swept[0].spec, arranged([[Entry(variant=variant, reason="too wide")]]))
     data = island(text)
     assert data["figures"] == data["blanks"] == []

@@ -38,7 +38,7 @@ def entries(
 ) -> Any:
     """Return *count* entries of one ring, those numbered in *empty* without it."""
     design, figures = ring
-    variant = Variant(family="honeycomb", changes=label)
+    variant = Variant(pattern="honeycomb", changes=label)
     full = Entry(variant=variant, design=design, figures=figures)
     return [Entry(variant=variant, reason=reason) if k in empty else full for k in range(count)]
 

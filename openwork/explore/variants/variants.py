@@ -25,14 +25,14 @@ RIM, HEM = "web.rim", "web.hem"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
-    """A pattern family and changes to a spec, each a dotted key and its value.
+    """A pattern and changes to a spec, each a dotted key and its value.
 
-    The spec's own family keeps the parameters it has there; another starts from its defaults.
+    The spec's own pattern keeps the parameters it has there; another starts from its defaults.
     ``suited`` are keys of ``changes`` that only say what suits the spec as drawn: on its mass the
     ring may have others.
     """
 
-    family: str
+    pattern: str
     changes: tuple[tuple[str, Value], ...] = ()
     suited: tuple[str, ...] = ()
 
@@ -44,12 +44,12 @@ class Variant:
     def free(self) -> Variant:
         """Return the variant without the changes that only say what suits the spec as drawn."""
         kept = tuple(one for one in self.changes if one[0] not in self.suited)
-        return Variant(family=self.family, changes=kept)
+        return Variant(pattern=self.pattern, changes=kept)
 
     def applied(self, spec: Spec) -> Spec:
-        """Return *spec* with this family and these changes; raises SpecError."""
-        if self.family != spec.pattern.name:
-            table = {"name": self.family, "seed": spec.pattern.seed}
+        """Return *spec* with this pattern and these changes; raises SpecError."""
+        if self.pattern != spec.pattern.name:
+            table = {"name": self.pattern, "seed": spec.pattern.seed}
             spec = changed(spec, {"pattern": table})
         return changed(spec, dict(self.changes))
 
