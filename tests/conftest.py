@@ -2,9 +2,14 @@
 
 import os
 import shutil
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # on small matrices more only wait
 
@@ -19,7 +24,7 @@ MISSING = "NO BROWSER, NOT TESTED: no chromium on PATH; `apt-get install chromiu
 
 
 @pytest.fixture(scope="session")
-def browser():
+def browser() -> Iterator["Browser"]:
     """Debian's chromium, driven by playwright, which a process can start once only."""
     path = shutil.which("chromium")
     if path is None:

@@ -13,9 +13,9 @@ import openwork
 from openwork.fill.registry import patterns
 from openwork.measure.defects import defects
 from openwork.measure.limits import keep
-from openwork.render.drawing.recipe import recipe
 from openwork.render.ring.outline import ring_svg
 from openwork.spec.spec import from_toml
+from openwork.tables.recipe import recipe
 
 GALLERY = Path(__file__).parents[1] / "gallery"
 EXAMPLES = sorted(path.parent for path in GALLERY.glob("*/spec.toml"))

@@ -16,11 +16,11 @@ from openwork.errors import RuleError, SpecError
 from openwork.explore.family.family import Family
 from openwork.explore.variants.variants import Variant, made
 from openwork.render.choice import Sheet
-from openwork.render.drawing.recipe import recipe
 from openwork.render.family.sheet import family_svgs
 from openwork.render.paper.layout import arranged
 from openwork.ring import Design
 from openwork.spec.spec import Spec, changed, from_toml
+from openwork.tables.recipe import recipe
 
 SPEC = """
 title = "Harbour <b>42</b>"
@@ -120,7 +120,7 @@ def test_variants_show_themselves_as_sheets() -> None:
 
 
 def test_more_variants_than_a_page_holds_show_every_page() -> None:
-    entry = made(spec(), Variant(family="spokes"))
+    entry = made(spec(), Variant(pattern="spokes"))
     assert len(shown(Sheet(spec=spec(), entries=arranged([[entry] * 30])))) == 2
 
 
@@ -141,9 +141,9 @@ def test_a_ring_is_taken_from_its_mark() -> None:
     assert '"title":"Harbour \\u003cb\\u003e42' in rings.page()
 
 
-def test_all_families_are_tried_where_none_is_named() -> None:
+def test_all_patterns_are_tried_where_none_is_named() -> None:
     rings = openwork.sheet(spec(), count=5)
-    assert len({entry.variant.family for _, entry in rings.entries}) == 5
+    assert len({entry.variant.pattern for _, entry in rings.entries}) == 5
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,7 @@
 """Any spec either gives a ring that keeps its limits, measured, or one clear message."""
 
+from typing import Any
+
 import numpy as np
 import shapely
 from hypothesis import HealthCheck, Phase, given, settings
@@ -40,7 +42,7 @@ specs = st.builds(
     phases=[Phase.explicit, Phase.generate],  # shrinking a ring takes longer than reading one
     suppress_health_check=[HealthCheck.too_slow],
 )
-def test_any_ring_keeps_its_limits_or_says_why_not(table: dict) -> None:
+def test_any_ring_keeps_its_limits_or_says_why_not(table: dict[str, Any]) -> None:
     try:
         ring = design(Spec.model_validate(table))
     except (RuleError, SpecError):

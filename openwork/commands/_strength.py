@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -19,11 +20,11 @@ def pictures(ring: Design, found: Reckoned) -> dict[str, str | bytes]:
 
     text = stress_svg(found, title=ring.spec.title, recipe=design_recipe(ring))
     contents: dict[str, str | bytes] = {"stress.svg": text}
-    try:
+    if importlib.util.find_spec("resvg_py"):
         from openwork.render.paper.png import page_png
-    except ImportError:
-        return contents
-    return contents | {"stress.png": page_png(text)}
+
+        contents["stress.png"] = page_png(text)
+    return contents
 
 
 def rows(found: Strength) -> Iterator[tuple[str, str]]:
@@ -97,6 +98,8 @@ def _stresses(found: Strength, stress: Stress) -> Iterator[tuple[str, str]]:
         if first is not None:
             name = f"first yield, {chain} chain"
             yield name, f"at {first.force:.0f} N on the pedal: {first.part}"
+    used = stress.utilisation_static
+    yield "static utilisation", f"{used:.2f} of what the metal takes{_over(used)}"
     yield "beside it", _marked(found.load.crank)
     for name, tired in (
         ("fatigue on the rig", stress.utilisation_rig),
@@ -118,6 +121,14 @@ def _marked(crank: float) -> str:
 def _worn(tired: Fatigue) -> str:
     least, likely, greatest = tired.utilisation
     return (
-        f"{least:.2f} to {greatest:.2f} of the metal, likely {likely:.2f}: {tired.force:g} N, "
+        f"{least:.2f} to {greatest:.2f} of the metal, likely {likely:.2f}{_over(likely)}: "
+        f"{tired.force:g} N, "
         f"{tired.cycles:.0f} times, {tired.survival:g} % surviving; {tired.kind}"
     )
+
+
+def _over(utilisation: float) -> str:
+    """Return the mark of a utilisation that the metal does not bear."""
+    from openwork.explore.strength_of import OVER
+
+    return f", {OVER}" if utilisation > 1 else ""

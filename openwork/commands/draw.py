@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from openwork.strength.report import Reckoned
     from openwork.strength.result import Strength
 
+TOLERANCE = 0.05  # g
+
 
 @click.command("draw")
 @spec_argument
@@ -123,11 +125,23 @@ def _rows(ring: Design, figures: Figures) -> list[tuple[str, str]]:
         ("mount", f"{mount.bolts} bolts on {mount.circle:g} mm, symmetry {site.fold}-fold"),
         ("pattern", f"{ring.spec.pattern.name}: {chosen}"),
         ("openings", _openings(ring, figures)),
-        ("mass", f"{figures.mass:.1f} g"),
+        ("mass", f"{figures.mass:.1f} g{_beside_goal(ring, figures)}"),
         ("solid share", f"{100 * figures.solid_share:.1f} % of the web"),
         ("least rib", f"{figures.rib['least']:.3f} mm, asked {site.rib:g}"),
         ("least inside radius", f"{figures.corner_least:.3f} mm, asked {site.corner:g}"),
     ]
+
+
+def _beside_goal(ring: Design, figures: Figures) -> str:
+    """Return in words how the mass stands to the goal of the spec; nothing without one."""
+    wanted = ring.spec.goal.mass
+    if wanted is None:
+        return ""
+    low, high = wanted if isinstance(wanted, tuple) else (wanted, wanted)
+    asked = f"{low:g} g" if low == high else f"{low:g} to {high:g} g"
+    if low - TOLERANCE <= figures.mass <= high + TOLERANCE:
+        return f", as wanted: {asked}"
+    return f", wanted {asked}: `openwork tune` brings it there"
 
 
 def _openings(ring: Design, figures: Figures) -> str:

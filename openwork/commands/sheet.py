@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 @click.command("sheet")
 @spec_argument
 @set_option
-@click.option("--pattern", "family", metavar="NAME", help="Only this pattern family.")
+@click.option("--pattern", metavar="NAME", help="Only this pattern.")
 @click.option(
     "--vary",
     multiple=True,
@@ -99,7 +99,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     spec: Path,
     changes: Mapping[str, object],
     *,
-    family: str | None,
+    pattern: str | None,
     vary: tuple[str, ...],
     count: int | None,
     formats: str,
@@ -118,7 +118,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     """Lay out variants of a ring on sheets to choose from.
 
     SPEC is the ring's spec file. Written are sheet.svg, sheet-2.svg and so on: every ring at one
-    scale, with its mark, family, what differs, mass, solid share and least rib; sheet-index.svg
+    scale, with its mark, pattern, what differs, mass, solid share and least rib; sheet-index.svg
     where there are several; and sheet.html, the same rings for a browser, to sort, filter and
     compare, which needs no network. Without --vary all patterns are shown, in several counts and
     looks. Where goal.mass or --mass says what the ring shall weigh, every variant is brought on it
@@ -138,8 +138,8 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     with named(spec):
         entries = sheet(
             base,
-            pattern=family or "",
-            vary=_axes(base, family, vary, count),
+            pattern=pattern or "",
+            vary=_axes(base, pattern, vary, count),
             count=count or COUNT,
             strong=strong,
             as_drawn=as_drawn,
@@ -180,17 +180,17 @@ def _mass(text: str | None) -> dict[str, object]:
 
 
 def _axes(
-    spec: Spec, family: str | None, vary: Sequence[str], count: int | None
+    spec: Spec, pattern: str | None, vary: Sequence[str], count: int | None
 ) -> Mapping[str, Sequence[Value]]:
     """Return the values by key that ``--vary`` asks for."""
     from openwork.explore.variants.axes import axes
     from openwork.fill.registry import pattern_named
 
-    if family is not None:
-        pattern_named(family)
+    if pattern is not None:
+        pattern_named(pattern)
     if vary and count is not None:
         raise SpecError(f"--count {count}: --vary says how many variants there are; leave one out")
-    return axes(spec, family or spec.pattern.name, vary)
+    return axes(spec, pattern or spec.pattern.name, vary)
 
 
 def _figure(name: str, strong: bool) -> str:
@@ -219,10 +219,10 @@ def _picked(entries: Arranged[Entry], marks: Sequence[str]) -> dict[str, str]:
 
 
 def _listed(entries: Arranged[Entry]) -> dict[str, object]:
-    """Return family, changes, and figures or reason, by mark."""
+    """Return pattern, changes, and figures or reason, by mark."""
     return {
         place.mark: {
-            "family": entry.variant.family,
+            "pattern": entry.variant.pattern,
             "changes": dict(entry.variant.changes) | {one.key: one.now for one in entry.changes},
             **({"figures": entry.figures.as_dict()} if entry.figures else {"reason": entry.reason}),
             **({"strength": entry.strength.as_dict()} if entry.strength else {}),
@@ -238,7 +238,7 @@ def _summary(entries: Arranged[Entry], paths: Sequence[Path]) -> None:
     total = sum(1 for _ in entries)
     click.echo(f"{total} variants" + (f", {len(empty)} cannot be made:" if empty else ""))
     for place, entry in empty:
-        label = ", ".join((entry.variant.family, *entry.label))
+        label = ", ".join((entry.variant.pattern, *entry.label))
         click.echo(f"  {place.mark} {label}: {'; '.join(entry.reason.splitlines())}")
     tell(paths, CAUTION)
 

@@ -77,7 +77,7 @@ def command(
         figures = openwork.figures(found.design)
         keep(found.design, figures)
     text = rewritten(content(spec), found.spec)
-    pictures = {spec.name: text, "preview.svg": preview_svg(found.design)}
+    pictures = {f"{spec.stem}.toml": text, "preview.svg": preview_svg(found.design)}
     paths = write_files(out_folder(out, spec), pictures)
     if as_json:
         click.echo(as_text(_told(found, figures)), nl=False)

@@ -12,6 +12,7 @@ from openwork.strength.quality import Quality
 from openwork.strength.report import Hold, Reckoned, reckoned
 from openwork.strength.result import Strength
 
+OVER = "over what the metal takes"
 NARROWEST = 0.5  # mm
 NET = {"name": "michell"}  # crossed spirals: the lightest net for pure torque
 
@@ -61,3 +62,12 @@ def net_of(design: Design) -> Model | None:
     except OpenworkError:
         return None
     return model_of(found)
+
+
+def over_the_metal(found: Strength) -> bool:
+    """Tell whether the load is over what the metal takes, once or likely time and again."""
+    stress = found.stress
+    if stress is None:
+        return False
+    tired = [one for one in (stress.utilisation_rig, stress.utilisation_ride) if one is not None]
+    return max([stress.utilisation_static, *(one.utilisation[1] for one in tired)]) > 1

@@ -1,6 +1,16 @@
 """Opening a web: the site, what patterns propose, how their parameters suit it, the finisher."""
 
-__all__ = (
-    "biarc", "catalogue", "draft", "fillings", "finish", "fit", "lattice", "nearness", "parameters",
-    "polar", "registry", "site",
-)  # fmt: skip
+__all__ = [
+    "biarc",
+    "catalogue",
+    "draft",
+    "fillings",
+    "finish",
+    "fit",
+    "lattice",
+    "nearness",
+    "parameters",
+    "polar",
+    "registry",
+    "site",
+]

@@ -1,6 +1,20 @@
 """The ring before it is opened: chain, teeth, mount, material, blank."""
 
 __all__ = [
-    "alternate", "blank", "chain", "chain_name", "chords", "clearance", "drive", "edges", "hole",
-    "marks", "material", "material_name", "mount", "pads", "prices", "sides", "zones",
-]  # fmt: skip
+    "alternate",
+    "blank",
+    "chain_name",
+    "chords",
+    "clearance",
+    "drive",
+    "edges",
+    "hole",
+    "marks",
+    "material",
+    "material_name",
+    "mount",
+    "pads",
+    "prices",
+    "sides",
+    "zones",
+]

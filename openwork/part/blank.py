@@ -159,6 +159,7 @@ def blank(ring: Ring, mount: Mount) -> Blank:
     """Return the blank; raises RuleError with every impossible combination, one a line."""
     size = chain(ring.chain)
     sizes = diameters(ring.teeth, size)
+    mount = mount.bored(sizes.root)
     width = tooth_width(size) if ring.tooth_width == "auto" else float(ring.tooth_width)
     tip = tip_diameter(ring.teeth, size, tip=ring.tip)
     sides, side_faults = profile(ring.sides, size, width=width, tip=tip / 2, root=sizes.root / 2)

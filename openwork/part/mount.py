@@ -15,6 +15,7 @@ from openwork.shape.contour import Points
 from openwork.tables.table import Table
 
 LEAST_BLEND = 1.0  # mm; smaller fillets make pieces too short to cut
+WEB = 12.0  # mm from bore to tooth roots that a rim, a hem and an opening of 6 mm take
 SAME_ANGLE = 1e-6  # degrees within which two angles are one
 # A thread may stand for the diameter; it is put into its own key before the number is checked.
 OR_TAP = WithJsonSchema(
@@ -62,7 +63,10 @@ class Mount(Table):
     )
     pad: float = Field(8.5, ge=3, le=30, description="radius kept solid round a bolt, mm")
     bore: float = Field(
-        0.0, ge=0, le=600, description="inner diameter between the pads, mm; 0 for circle + 6"
+        0.0,
+        ge=0,
+        le=600,
+        description="inner diameter between the pads, mm; 0 for circle + 6, less in a small ring",
     )
     blend: float = Field(
         5.0, ge=LEAST_BLEND, le=40, description="fillet radius where a pad meets the inner edge, mm"
@@ -127,6 +131,22 @@ class Mount(Table):
     def widest(self) -> float:
         """Greatest diameter that is bored for a bolt, mm, recesses counted."""
         return max(one.widest for one in self.bolt_holes)
+
+    def bored(self, root: float) -> Mount:
+        """Return the mount with a bore that leaves room for openings inside *root*, mm.
+
+        Only a bore that is left out gets smaller, and the least standard ring of a bolt circle
+        draws.
+
+        >>> Mount(circle=104.0).bored(160.0).bore_diameter
+        110.0
+        >>> Mount(circle=104.0).bored(121.8).bore_diameter
+        97.5
+        """
+        most = math.floor(2 * (root - 2 * WEB)) / 2
+        if self.bore or self.circle + 6 <= most:
+            return self
+        return self.model_copy(update={"bore": most})
 
     @property
     def bore_diameter(self) -> float:

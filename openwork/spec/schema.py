@@ -1,7 +1,7 @@
 """The JSON Schema of the spec file, for editors.
 
-The file shipped knows the tables alone, so that a new family leaves it as it is; ``openwork new
---schema`` writes one that knows the families too. ``python -m openwork.spec.schema`` renews the
+The file shipped knows the tables alone, so that a new pattern leaves it as it is; ``openwork new
+--schema`` writes one that knows the patterns too. ``python -m openwork.spec.schema`` renews the
 file.
 """
 
@@ -21,7 +21,7 @@ TYPES = {int: "integer", float: "number", str: "string"}
 
 
 def schema(known: Mapping[str, type[Pattern]]) -> dict[str, Any]:
-    """Return the schema: the tables' own, and the parameters of each of the *known* families.
+    """Return the schema: the tables' own, and the parameters of each of the *known* patterns.
 
     Where none is known, any name and any parameter passes.
     """
@@ -31,7 +31,7 @@ def schema(known: Mapping[str, type[Pattern]]) -> dict[str, Any]:
         table = found["$defs"][PatternTable.__name__]
         own = table["properties"]
         table["properties"] = {**own, "name": {**own["name"], "enum": sorted(known)}}
-        table["allOf"] = [_family(name, known[name], own) for name in sorted(known)]
+        table["allOf"] = [_parameters_of(name, known[name], own) for name in sorted(known)]
     return found
 
 
@@ -40,7 +40,7 @@ def text(known: Mapping[str, type[Pattern]]) -> str:
     return json.dumps(schema(known), indent=1, allow_nan=False) + "\n"
 
 
-def _family(name: str, kind: type[Pattern], own: dict[str, Any]) -> dict[str, Any]:
+def _parameters_of(name: str, kind: type[Pattern], own: dict[str, Any]) -> dict[str, Any]:
     """Return the rule that holds where the pattern is *name*, said or left out as the default."""
     given = [] if name == PatternTable.model_fields["name"].default else ["name"]
     keys = dict.fromkeys(own, True) | {item.name: _key(item) for item in dataclasses.fields(kind)}

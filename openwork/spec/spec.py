@@ -5,6 +5,7 @@ Every fault is reported at once, each with its source, key, value, limit and wha
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
@@ -35,18 +36,18 @@ NOTHING: Mapping[str, object] = MappingProxyType({})
 
 
 class PatternTable(Table):
-    """The pattern family and its own parameters; what is left out is chosen to suit the web."""
+    """The pattern and its own parameters; what is left out is chosen to suit the web."""
 
     model_config = ConfigDict(extra="allow")
 
-    name: str = Field("honeycomb", description="pattern family")
+    name: str = Field("honeycomb", description="its name")
     seed: int = Field(
         1, ge=0, le=2**32 - 1, description="start of the random numbers of a random pattern"
     )
 
     @property
     def parameters(self) -> Mapping[str, Any]:
-        """The family's own parameters, as far as they are given."""
+        """The pattern's own parameters, as far as they are given."""
         return MappingProxyType(self.model_extra or {})
 
 
@@ -99,7 +100,7 @@ def from_toml(
 def changed(spec: Spec, changes: Mapping[str, object], *, cause: str = "") -> Spec:
     """Return *spec* with *changes* ("table.key": value); raises SpecError, faults after *cause*.
 
-    With a new ``pattern.name`` the parameters of the old family go.
+    With a new ``pattern.name`` the parameters of the old pattern go.
     """
     return _checked(as_data(spec), "spec", changes, cause)
 
@@ -129,6 +130,7 @@ def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], c
     for name, field in Spec.model_fields.items():
         if table_of(field):
             data.setdefault(name, {})
+    data = {**data, **_retitled(data, paths)}
     for keys, value in paths.items():
         data = replaced(data, keys, value)
     found: dict[Keys, str] = {}
@@ -145,8 +147,16 @@ def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], c
     return spec
 
 
+def _retitled(data: dict[str, Any], paths: Mapping[Keys, object]) -> dict[str, Any]:
+    """Return the title with the new tooth count where it names the old one; nothing otherwise."""
+    ring, title, teeth = data.get("ring"), data.get("title"), paths.get(("ring", "teeth"))
+    if not isinstance(ring, dict) or not isinstance(title, str) or not isinstance(teeth, int):
+        return {}
+    return {"title": re.sub(rf"\b{re.escape(str(ring.get('teeth')))}\b", str(teeth), title)}
+
+
 def _suited(data: dict[str, Any], name: object) -> dict[str, Any]:
-    """Return *data* without the parameters of another family than the new one, *name*."""
+    """Return *data* without the parameters of another pattern than the new one, *name*."""
     table = data.get("pattern")
     if not isinstance(table, dict) or table.get("name", PatternTable().name) == name:
         return data
@@ -158,7 +168,7 @@ def _suited(data: dict[str, Any], name: object) -> dict[str, Any]:
 
 
 def _pattern_faults(table: Any) -> Iterator[tuple[Keys, str]]:
-    """Yield the faults that only the family's own parameters tell."""
+    """Yield the faults that only the pattern's own parameters tell."""
     if not isinstance(table, dict):
         return
     own = PatternTable.model_fields

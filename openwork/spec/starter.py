@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Iterator, Mapping
-from typing import Any
+from types import MappingProxyType
+from typing import Any, TypeAlias
 
 from pydantic.fields import FieldInfo
 
@@ -28,11 +29,14 @@ DEMO: dict[tuple[str, ...], Any] = {
 }
 # What stands, as a comment, for a key that means something when it is left out.
 SKETCHES: dict[tuple[str, ...], Any] = {
+    ("goal", "mass"): 100.0,
     ("goal", "hold"): "mass",
     ("goal", "share"): 0.55,
     ("goal", "least_rib"): 2.0,
     ("goal", "plate"): (4.0, 5.0),
 }
+Given: TypeAlias = Mapping[tuple[str, ...], Any]
+NOTHING: Given = MappingProxyType({})
 KEY_WIDTH = 26  # characters before a comment
 HEAD = """\
 # A chainring: what is left out of this file stands at the value shown.
@@ -40,17 +44,30 @@ HEAD = """\
 """
 
 
-def template() -> str:
-    """Return a spec with every key, its default or the demo's value, its range and its meaning."""
-    lines = [HEAD + _line(("title",), Spec.model_fields["title"], "")]
+def template(given: Given = NOTHING) -> str:
+    """Return a spec with every key, its range and its meaning.
+
+    A key has the value *given*, the demo's or its default. Of another tooth count than the demo's
+    the title and the pattern follow, and the mass is left open.
+    """
+    values = {**DEMO, **_following(given), **given}
+    lines = [HEAD + _line(("title",), Spec.model_fields["title"], "", values)]
     for name, field in Spec.model_fields.items():
         table = table_of(field)
         if table is not None:
-            lines += [f"\n[{name}]", *_keys(name, table)]
+            lines += [f"\n[{name}]", *_keys(name, table, values)]
     return "\n".join(lines) + "\n"
 
 
-def _keys(name: str, table: type[Table]) -> Iterator[str]:
+def _following(given: Given) -> dict[tuple[str, ...], Any]:
+    """Return what follows from the tooth count *given*, or from another bolt circle."""
+    found: dict[tuple[str, ...], Any] = {}
+    if teeth := given.get(("ring", "teeth")):
+        found |= {("title",): f"Harbour {teeth}", ("goal", "teeth"): [teeth - 2, teeth + 2]}
+    return found | ({("goal", "mass"): None} if given else {})
+
+
+def _keys(name: str, table: type[Table], values: Given) -> Iterator[str]:
     if table is PatternTable:
         yield from _pattern(table.model_fields)
     if table is Prices:
@@ -61,19 +78,19 @@ def _keys(name: str, table: type[Table]) -> Iterator[str]:
     if table in (PatternTable, Prices):
         return
     for key, field in table.model_fields.items():
-        yield _line((name, key), field, limits(field))
+        yield _line((name, key), field, limits(field), values)
 
 
 def _pattern(fields: Mapping[str, FieldInfo]) -> Iterator[str]:
-    """Yield the family's name, the seed and the parameters of the default family."""
-    yield _line(("pattern", "name"), fields["name"], ", ".join(sorted(patterns())))
-    yield _line(("pattern", "seed"), fields["seed"], "")
+    """Yield the pattern's name, the seed and the parameters of the default pattern."""
+    yield _line(("pattern", "name"), fields["name"], ", ".join(sorted(patterns())), DEMO)
+    yield _line(("pattern", "seed"), fields["seed"], "", DEMO)
     yield from _parameters(fields["name"].default)
 
 
-def _line(keys: tuple[str, ...], field: FieldInfo, span: str) -> str:
+def _line(keys: tuple[str, ...], field: FieldInfo, span: str, values: Given) -> str:
     """Return one key with its comment, itself a comment where leaving it out means something."""
-    value = DEMO.get(keys, None if field.is_required() else field.default)
+    value = values.get(keys, None if field.is_required() else field.default)
     inner = table_of(field)
     if value is None and keys in SKETCHES:
         return _commented("# " + written(keys[-1], SKETCHES[keys]), field.description or "", span)
@@ -88,7 +105,7 @@ def _line(keys: tuple[str, ...], field: FieldInfo, span: str) -> str:
 
 
 def _parameters(name: str) -> Iterator[str]:
-    """Yield the family's own parameters; those the web chooses by itself as comments."""
+    """Yield the pattern's own parameters; those the web chooses by itself as comments."""
     for field in dataclasses.fields(pattern_named(name)):
         meta = field.metadata
         given = DEMO.get(("pattern", field.name))

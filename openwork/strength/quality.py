@@ -21,7 +21,7 @@ class Grade:
     ``drawn`` is the share of its difference in stiffness by which the finer mesh is corrected
     (L. F. Richardson, Phil. Trans. A 210 (1911) 307, the rate as measured).
 
-    Measured on 122 rings: every family on six sites, ribs of 2 and 3 mm, against meshes of 0.6 by
+    Measured on 122 rings: every pattern on six sites, ribs of 2 and 3 mm, against meshes of 0.6 by
     0.4 mm, and 0.2 mm at ten hot spots for the stress. Stiffness: search 1 to 18 % too high, final
     1.4 % too low to 1.1 % too high. Stress: search 5 to 39 % too low, final 3 % too high to 4.5 %
     too low.

@@ -8,6 +8,7 @@ __all__ = [
     "goal",
     "load",
     "plain",
+    "recipe",
     "support",
     "table",
     "toml",

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from openwork.errors import SpecError
+from openwork.tables.recipe import recipe
 from openwork.tables.wording import shown
 
 LARGEST = 1 << 20  # bytes; a spec is some hundred, anything larger is another kind of file
@@ -14,7 +15,20 @@ WHOLE = 1 << 63  # TOML asks for whole numbers of 64 bits
 
 
 def content(path: Path) -> str:
-    """Return the text of the file *path*; raises SpecError where it cannot be read as text."""
+    """Return the text of the file *path*, of a drawing the spec it was made from.
+
+    Raises SpecError where it cannot be read as text, or is a drawing without a recipe.
+    """
+    text = _text(path)
+    if not text.lstrip().startswith("<"):
+        return text
+    try:
+        return recipe(text)
+    except SpecError as fault:
+        raise SpecError(f"{path}: {fault}") from None
+
+
+def _text(path: Path) -> str:
     try:
         with path.open("rb") as file:
             read = file.read(LARGEST + 1)

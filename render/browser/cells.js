@@ -11,7 +11,7 @@ import { enlarge } from "./enlarge.js";
 let current = null;
 
 const heading = (ring) =>
-  make("div", { class: "row strong" }, make("span", {}, ring.family),
+  make("div", { class: "row strong" }, make("span", {}, ring.pattern),
     make("span", {}, ring.values ? withUnit(MASS, number(ring, MASS)) : ""));
 
 export function cell(ring) {

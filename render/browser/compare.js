@@ -47,7 +47,7 @@ function comparedRows(chosen) {
 function comparedHead(chosen) {
   return make("tr", { role: "row" }, make("td", { role: "cell", class: "corner" }),
     ...chosen.map((ring) => make("th", { scope: "col", role: "columnheader" }, small(ring),
-      make("b", {}, ring.mark), make("span", {}, ring.family),
+      make("b", {}, ring.mark), make("span", {}, ring.pattern),
       make("small", {}, differs(ring)))));
 }
 
@@ -55,7 +55,7 @@ function overlay(chosen) {
   const picture = make("div", { class: "view" });
   const select = (words, at) => {
     const node = make("select", { "aria-label": words },
-      ...chosen.map((ring) => make("option", { value: ring.mark }, `${ring.mark} ${ring.family}`)));
+      ...chosen.map((ring) => make("option", { value: ring.mark }, `${ring.mark} ${ring.pattern}`)));
     node.selectedIndex = at;
     node.addEventListener("change", show);
     return node;

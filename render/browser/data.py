@@ -15,13 +15,14 @@ from typing import TYPE_CHECKING, Any
 
 from openwork.explore.variants.figure_rows import numbers, rows
 from openwork.render.drawing.path import compact_path
-from openwork.render.drawing.recipe import NAMESPACE, design_recipe
+from openwork.render.drawing.recipe import design_recipe
 from openwork.render.paper.layout import Arranged
 from openwork.render.ring.lit import lit
 from openwork.render.ring.part import counterbores
 from openwork.render.ring.tones import LIGHT, tones
 from openwork.spec.spec import Spec
 from openwork.tables.caution import CAUTION
+from openwork.tables.recipe import NAMESPACE
 
 if TYPE_CHECKING:
     from openwork.explore.variants.variants import Entry
@@ -39,7 +40,7 @@ def page_data(spec: Spec, entries: Arranged[Entry], line: str) -> dict[str, Any]
     notes: dict[str, int] = {}
     variants: list[dict[str, Any]] = []
     for place, entry in entries:
-        named = {"mark": place.mark, "family": entry.variant.family, "changes": entry.label}
+        named = {"mark": place.mark, "pattern": entry.variant.pattern, "changes": entry.label}
         if entry.design is None or entry.figures is None:
             variants.append({**named, "reason": entry.reason})
             continue

@@ -2,7 +2,7 @@
 
 The file needs nothing but itself: its style, its script and its rings are inside, and its policy
 lets it load nothing else. It looks as the printed sheet does: black on white (or white on black, as
-the reader's system asks), whitespace between the cells, the mark above, family and mass in bold
+the reader's system asks), whitespace between the cells, the mark above, pattern and mass in bold
 below. A favourite is circled with a red pencil; nothing else has that colour.
 
 Words from a spec are escaped in the markup and become text nodes in the script; the data cannot
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 FOLDER = files("openwork.render.browser")
 START = "start"  # the script that sets all parts in their places
-KEY = "Under each ring: family and mass; {}solid share of the web and least rib; what differs."
+KEY = "Under each ring: pattern and mass; {}solid share of the web and least rib; what differs."
 STIFF = "stiffness over that of a plain plate as heavy (×), "
 STYLES = ("colours", "frame", "cells", "tools", "dialogs", "print")
 

@@ -1,6 +1,7 @@
-// Mass against stiffness, or against the solid share where no stiffness is known.
+// One figure against another, both chosen by the reader among those in which the rings differ.
 import {
-  byMark, draw, figureOf, group, made, make, MASS, number, SHARE, STIFF, typeset, withUnit,
+  byMark, draw, figureOf, group, made, make, MASS, number, RIB, SHARE, sheet, shown, STIFF, typeset,
+  withUnit,
 } from "./read.js";
 import { follow, passes, state } from "./state.js";
 import { cells } from "./grid.js";
@@ -8,9 +9,13 @@ import { enlarge } from "./enlarge.js";
 
 const PLOT = { width: 280, height: 224, left: 46, right: 8, top: 24, bottom: 34 };
 const points = new Map();
+const varied = sheet.figures.filter(({ key }) =>
+  new Set(made.map((ring) => shown(key, number(ring, key)))).size > 1);
+const figures = varied.length > 1 ? varied : sheet.figures;
+const TELLING = 0.01; // of a figure: rings brought on one mass differ by less
 
 function ticks(least, most) {
-  const power = 10 ** Math.floor(Math.log10(most - least));
+  const power = 10 ** Math.floor(Math.log10(most - least || 1));
   const step = [2, 1, 0.5, 0.2, 0.1].map((one) => one * power).find((one) => (most - least) / one >= 4);
   const found = [];
   for (let k = Math.ceil(least / step); k * step <= most + 1e-9; k += 1) found.push(k * step);
@@ -46,7 +51,7 @@ function scales(x, y) {
 
 function dot(ring, x, y) {
   const at = [x.at(number(ring, x.key)), y.at(number(ring, y.key))];
-  const words = [ring.mark, ring.family, ...[x, y].map(({ key }) => withUnit(key, number(ring, key)))];
+  const words = [ring.mark, ring.pattern, ...[x, y].map(({ key }) => withUnit(key, number(ring, key)))];
   const node = draw("g", { class: "dot", role: "button", tabindex: -1, "data-mark": ring.mark,
     "aria-label": `${words.join(", ")}: enlarge`, transform: placed(at) },
   draw("circle", { class: "reach", r: 9 }), draw("circle", { class: "spot", r: 3.5 }));
@@ -76,12 +81,12 @@ let stop = null;
 
 /* Make one point the only one that Tab stops at. */
 function halt(ring) {
-  if (stop) points.get(stop).node.setAttribute("tabindex", -1);
+  points.get(stop)?.node.setAttribute("tabindex", -1);
   stop = ring;
   if (stop) points.get(stop).node.setAttribute("tabindex", 0);
 }
 
-/* Lead from point to point: left and right by mass, up and down by the other figure. */
+/* Lead from point to point: left and right by one figure, up and down by the other. */
 function lead(event) {
   const ring = byMark.get(event.target.dataset.mark);
   if (event.key === "Enter" || event.key === " ") enlarge(ring);
@@ -96,23 +101,56 @@ function lead(event) {
   if (next) points.get(next).node.focus();
 }
 
+function telling(key) {
+  const values = made.map((ring) => number(ring, key)).filter(Number.isFinite);
+  return Math.max(...values) - Math.min(...values) > TELLING * Math.max(...values);
+}
+
+/* Return the first of the figures wanted in which the rings differ enough to tell, not the taken. */
+function differing(wanted, taken) {
+  const keys = figures.map(({ key }) => key).filter((key) => key !== taken);
+  return wanted.find((key) => keys.includes(key) && telling(key)) || keys.find(telling) || keys[0];
+}
+
+function chooser(name, key, choose) {
+  const select = make("select", { "aria-label": name },
+    ...figures.map((one) => make("option", { value: one.key }, one.label)));
+  select.value = key;
+  select.addEventListener("change", () => choose(select.value));
+  return select;
+}
+
+function mark() {
+  for (const [ring, { node }] of points) {
+    node.classList.toggle("out", !passes(ring));
+    node.classList.toggle("circled", state.circled.has(ring.mark));
+  }
+  const first = [...points.keys()].find(passes) || null;
+  if (!stop || !points.has(stop) || !passes(stop)) halt(first);
+}
+
 export function plot() {
-  const other = figureOf.has(STIFF) ? STIFF : SHARE;
-  const known = made.filter((ring) => Number.isFinite(number(ring, other)));
-  const [x, y] = [axis(known, MASS, PLOT.left, PLOT.width - PLOT.right),
-    axis(known, other, PLOT.height - PLOT.bottom, PLOT.top)];
-  const dots = draw("g", { class: "dots" }, ...known.map((ring) => dot(ring, x, y)));
-  dots.addEventListener("keydown", lead);
-  follow(() => {
-    for (const [ring, { node }] of points) {
-      node.classList.toggle("out", !passes(ring));
-      node.classList.toggle("circled", state.circled.has(ring.mark));
-    }
-    const first = [...points.keys()].find(passes) || null;
-    if (!stop || !passes(stop)) halt(first);
-  });
-  const words = `Each point is a ring: ${x.label} to the right, ${y.label} upwards`;
-  return group("Mass against " + y.label, draw("svg", { id: "plot", role: "group",
-    "aria-label": words, viewBox: `0 0 ${PLOT.width} ${PLOT.height}` },
-  scales(x, y), dots, lamp), readout);
+  const upwards = differing([STIFF, SHARE, RIB], "");
+  const axes = { x: differing([MASS, "openings", RIB, "machining.cut_length"], upwards), y: upwards };
+  const svg = draw("svg", { id: "plot", role: "group", viewBox: `0 0 ${PLOT.width} ${PLOT.height}` });
+  const show = () => {
+    const known = made.filter((ring) =>
+      [axes.x, axes.y].every((key) => Number.isFinite(number(ring, key))));
+    const [x, y] = [axis(known, axes.x, PLOT.left, PLOT.width - PLOT.right),
+      axis(known, axes.y, PLOT.height - PLOT.bottom, PLOT.top)];
+    halt(null);
+    points.clear();
+    const dots = draw("g", { class: "dots" }, ...known.map((ring) => dot(ring, x, y)));
+    dots.addEventListener("keydown", lead);
+    svg.setAttribute("aria-label",
+      `Each point is a ring: ${x.label} to the right, ${y.label} upwards`);
+    svg.replaceChildren(scales(x, y), dots, lamp);
+    mark();
+  };
+  const chosen = (name) => (key) => { axes[name] = key; show(); };
+  show();
+  follow(mark);
+  return group("Figure against figure", make("div", { class: "pair" },
+    chooser("Figure to the right", axes.x, chosen("x")),
+    chooser("Figure upwards", axes.y, chosen("y"))), svg, readout);
 }

@@ -58,4 +58,4 @@ export function withUnit(key, value) {
 
 export const differs = (ring) => ring.changes.map((part) => part.replace(" -", " \u2212")).join(", ");
 
-export const named = (ring) => [ring.family, differs(ring)].filter(Boolean).join(", ");
+export const named = (ring) => [ring.pattern, differs(ring)].filter(Boolean).join(", ");

@@ -5,12 +5,12 @@ import { cells } from "./grid.js";
 import { plot } from "./plot.js";
 import { cell, emptyCell } from "./cells.js";
 import { range } from "./range.js";
-import { families, onlyCircled, RANGED, sorting, tools } from "./tools.js";
+import { patterns, onlyCircled, RANGED, sorting, tools } from "./tools.js";
 import "./tray.js";
 
 for (const ring of rings) cells.set(ring, ring.values ? cell(ring) : emptyCell(ring));
 const ranges = made.length ? RANGED.map(range).filter(Boolean) : [];
 tools.append(...[sorting(), made.length ? plot() : null,
   ranges.length ? group("Between", ...ranges) : null,
-  families(), group("Favourites", onlyCircled())].filter(Boolean));
+  patterns(), group("Favourites", onlyCircled())].filter(Boolean));
 changed();

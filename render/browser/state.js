@@ -7,7 +7,7 @@ export const state = {
   beside: [],
   sort: "",
   down: false,
-  families: new Set(rings.map((ring) => ring.family)),
+  patterns: new Set(rings.map((ring) => ring.pattern)),
   ranges: new Map(),
   onlyCircled: false,
 };
@@ -57,7 +57,7 @@ export function choose(ring) {
 }
 
 export function passes(ring) {
-  if (!state.families.has(ring.family)) return false;
+  if (!state.patterns.has(ring.pattern)) return false;
   if (state.onlyCircled && !state.circled.has(ring.mark)) return false;
   return [...state.ranges].every(([key, [least, most]]) => {
     const value = number(ring, key);

@@ -33,23 +33,23 @@ export function sorting() {
   return group("Sort by", make("div", { class: "pair" }, select, way));
 }
 
-export function families() {
+export function patterns() {
   const counts = new Map();
-  for (const ring of rings) counts.set(ring.family, (counts.get(ring.family) || 0) + 1);
-  const boxes = [...counts.keys()].sort().map((family) => {
-    const box = make("input", { type: "checkbox", value: family });
+  for (const ring of rings) counts.set(ring.pattern, (counts.get(ring.pattern) || 0) + 1);
+  const boxes = [...counts.keys()].sort().map((pattern) => {
+    const box = make("input", { type: "checkbox", value: pattern });
     box.addEventListener("change", () => {
-      if (box.checked) state.families.add(family);
-      else state.families.delete(family);
+      if (box.checked) state.patterns.add(pattern);
+      else state.patterns.delete(pattern);
       changed();
     });
-    follow(() => { box.checked = state.families.has(family); });
-    return make("label", { class: "tick" }, box, make("span", {}, family),
-      make("span", { class: "soft" }, String(counts.get(family))));
+    follow(() => { box.checked = state.patterns.has(pattern); });
+    return make("label", { class: "tick" }, box, make("span", {}, pattern),
+      make("span", { class: "soft" }, String(counts.get(pattern))));
   });
-  const only = (names) => () => { state.families = new Set(names); changed(); };
-  return group("Families", make("div", { class: "pair quiet" },
-    button("All families", {}, only(counts.keys())), button("None", {}, only([]))),
+  const only = (names) => () => { state.patterns = new Set(names); changed(); };
+  return group("Patterns", make("div", { class: "pair quiet" },
+    button("All patterns", {}, only(counts.keys())), button("None", {}, only([]))),
   make("div", { class: "ticks" }, ...boxes));
 }
 
@@ -61,7 +61,7 @@ export function onlyCircled() {
 }
 
 function showAll() {
-  state.families = new Set(rings.map((ring) => ring.family));
+  state.patterns = new Set(rings.map((ring) => ring.pattern));
   state.ranges.clear();
   state.onlyCircled = false;
   changed();

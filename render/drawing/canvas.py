@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 import svgwrite
 
 from openwork.render.drawing.path import number
-from openwork.render.drawing.recipe import NAMESPACE
+from openwork.tables.recipe import NAMESPACE
 
 NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 

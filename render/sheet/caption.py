@@ -18,11 +18,11 @@ APART = 2.0  # mm, least distance of what stands left and right on one line
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caption:
-    """Family and mass in bold, the stiffness aside and in plane before it in small; what differs,
+    """Pattern and mass in bold, the stiffness aside and in plane before it in small; what differs,
     on as many lines as it needs; two small figures.
     """
 
-    family: str
+    pattern: str
     stiffness: str
     mass: str
     differs: tuple[str, ...]
@@ -47,7 +47,7 @@ def caption(entry: Entry, width: float) -> Caption:
     beside_mass -= text_width(stiffness, SMALL)
     beside_small = width - text_width(small, SMALL) - APART
     return Caption(
-        family=shortened(entry.variant.family, beside_mass, HEAD, bold=True),
+        pattern=shortened(entry.variant.pattern, beside_mass, HEAD, bold=True),
         stiffness=stiffness,
         mass=mass,
         differs=tuple(wrapped(listed(entry.label), beside_small, SMALL)),

@@ -38,7 +38,7 @@ def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
     """Set the caption at the foot of its cell."""
     (wide, tall), (x, y) = frame.cell, frame.corner(place)
     base = y + tall - frame.words + ABOVE + HEAD
-    pen.text((x, base), words.family, HEAD, bold=True)
+    pen.text((x, base), words.pattern, HEAD, bold=True)
     pen.text((x + wide, base), words.mass, HEAD, bold=True, end=True)
     before = x + wide - text_width(words.mass, HEAD, bold=True) - BESIDE
     pen.text((before, base), words.stiffness, SMALL, end=True)

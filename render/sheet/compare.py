@@ -83,8 +83,8 @@ def compare_svg(
         corner = (left + (wide - across) / 2, top + CAP * size)
         cell.text(corner, place.mark, size, bold=True)
         under = top + across + 1.8 * HEAD
-        family = shortened(entry.variant.family, wide - APART, HEAD, bold=True)
-        cell.text((left + wide / 2, under), family, HEAD, bold=True, middle=True)
+        pattern = shortened(entry.variant.pattern, wide - APART, HEAD, bold=True)
+        cell.text((left + wide / 2, under), pattern, HEAD, bold=True, middle=True)
         for k, text in enumerate(lines[column], start=1):
             at = (left + wide / 2, under + k * LEADING * SMALL)
             cell.text(at, text, SMALL, middle=True)

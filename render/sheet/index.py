@@ -1,4 +1,4 @@
-"""The index of several sheets: every ring by family and mass, with its mark and its sheet."""
+"""The index of several sheets: every ring by pattern and mass, with its mark and its sheet."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ GUTTER = 8.0  # mm
 ROW = 3.7  # mm
 ABOVE = 2.0  # mm over the first line
 MARKS = 9.0  # mm
-FAMILY = 20.0  # mm
+PATTERN = 20.0  # mm
 FIGURES = (("g", 29.0), ("%", 21.0), ("×", 11.0), ("sheet", 0.0))  # mm from the right
 ROOM = 38.0  # mm, of all figures
 KEY = "Mass, g; solid share of the web, %; × is stiffness over that of a plain plate as heavy."
@@ -33,10 +33,10 @@ KEY = "Mass, g; solid share of the web, %; × is stiffness over that of a plain 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One ring: its mark, family, what differs, and the figures under the heads of FIGURES."""
+    """One ring: its mark, pattern, what differs, and the figures under the heads of FIGURES."""
 
     mark: str
-    family: str
+    pattern: str
     differs: str
     figures: tuple[str, ...]
     mass: float
@@ -72,8 +72,8 @@ def _parted(lines: Sequence[Line], count: int) -> list[Sequence[Line]]:
 
 
 def _lines(entries: Arranged[Entry]) -> list[Line]:
-    """Return every ring, by family and then by mass; those that cannot be made last of theirs."""
-    return sorted(_found(entries), key=lambda line: (line.family, line.mass))
+    """Return every ring, by pattern and then by mass; those that cannot be made last of theirs."""
+    return sorted(_found(entries), key=lambda line: (line.pattern, line.mass))
 
 
 def _found(entries: Arranged[Entry]) -> Iterator[Line]:
@@ -86,7 +86,7 @@ def _found(entries: Arranged[Entry]) -> Iterator[Line]:
                 stiff = f"{entry.strength.plane.stiffness_vs_plate:.2f}"
             yield Line(
                 mark=place.mark,
-                family=entry.variant.family,
+                pattern=entry.variant.pattern,
                 differs=listed(entry.label),
                 figures=(mass, share, stiff, str(number)),
                 mass=math.inf if entry.figures is None else entry.figures.mass,
@@ -104,14 +104,14 @@ def _column(pen: Pen, frame: Frame, column: int, lines: Sequence[Line]) -> None:
     before = ""
     for line in lines:
         base += ROW
-        if before and line.family != before:
+        if before and line.pattern != before:
             pen.line((left, base - 0.78 * ROW), (right, base - 0.78 * ROW), FAINT)
         pen.text((left, base), line.mark, SMALL, bold=True)
-        if line.family != before:
-            family = shortened(line.family, FAMILY - 1, SMALL)
-            pen.text((left + MARKS, base), family, SMALL)
-        differs = shortened(line.differs, wide - MARKS - FAMILY - ROOM, SMALL)
-        pen.text((left + MARKS + FAMILY, base), differs, SMALL)
+        if line.pattern != before:
+            pattern = shortened(line.pattern, PATTERN - 1, SMALL)
+            pen.text((left + MARKS, base), pattern, SMALL)
+        differs = shortened(line.differs, wide - MARKS - PATTERN - ROOM, SMALL)
+        pen.text((left + MARKS + PATTERN, base), differs, SMALL)
         for text, (_, away) in zip(line.figures, FIGURES, strict=True):
             pen.text((right - away, base), text, SMALL, end=True)
-        before = line.family
+        before = line.pattern

@@ -6,11 +6,11 @@ office printer breaks greys into dots. A3 is the A4 page enlarged, type and line
 Grid: three by two to six by four cells, the coarsest that holds the set on one page; whitespace
 divides them. Each cell has the picture above, with its mark in one of the corners that a round ring
 leaves free and small bars in another, for mass, solid share and, where it is known, stiffness, from
-0 to the greatest of all; and the caption below: family and mass in bold, the stiffness against a
+0 to the greatest of all; and the caption below: pattern and mass in bold, the stiffness against a
 plain plate before the mass where it is known; what differs, and to the right the solid share and
 the least rib. All rings of a sheet are solid faces drawn to one scale.
 
-Several sheets have an index, by family and mass. A comparison sets two to six rings side by side,
+Several sheets have an index, by pattern and mass. A comparison sets two to six rings side by side,
 as large as the page allows, over a table of the figures in which they differ; the best of a row is
 bold and has a dot, which shows in black and white as well.
 
@@ -42,11 +42,11 @@ if TYPE_CHECKING:
 __all__ = ["Arranged", "Place", "arranged", "sheet_svgs"]
 
 KEY = (
-    "Under each ring: family and mass; what differs; solid share of the web and least rib. "
+    "Under each ring: pattern and mass; what differs; solid share of the web and least rib. "
     "Bars, from 0: mass, share."
 )
 STIFF = (
-    "Under each ring: family, stiffness aside · in plane over a plain plate as heavy (×), coarse "
+    "Under each ring: pattern, stiffness aside · in plane over a plain plate as heavy (×), coarse "
     "mesh, and mass; what differs; solid share and least rib. Bars, from 0: mass, share, stiffness."
 )
 
@@ -89,5 +89,5 @@ def _recipe(spec: Spec, entries: Arranged[Entry]) -> str:
 
 def _changes(entry: Entry) -> str:
     variant, turned = entry.variant, {one.key: one.now for one in entry.changes}
-    changes = {"pattern.name": variant.family, **dict(variant.changes), **turned}
+    changes = {"pattern.name": variant.pattern, **dict(variant.changes), **turned}
     return ", ".join(f"{key} = {shown(value)}" for key, value in changes.items())

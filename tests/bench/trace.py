@@ -6,6 +6,7 @@ opening, or one for each mm of its outline.
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 from unittest import mock
 
 import numpy as np
@@ -23,7 +24,7 @@ def rows() -> Iterator[tuple[str, str]]:
         spec = openwork.load(path)
         calls = []
 
-        def kept(ring, calls=calls, **options):
+        def kept(ring: Any, calls: Any = calls, **options: Any) -> Any:
             calls.append((ring, options))
             return traced(ring, **options)
 

@@ -6,6 +6,7 @@ Budgets: ring and preview of the demo 1.1 times, STEP 1.6 times.
 import statistics
 import time
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import openwork
 from openwork.render.ring.preview import preview_svg
@@ -23,7 +24,7 @@ def drawn(spec: Spec) -> None:
     preview_svg(ring)
 
 
-def ratio(call: Callable[[object], object], one: object, other: object, runs: int = 5) -> str:
+def ratio(call: Callable[[Any], object], one: object, other: object, runs: int = 5) -> str:
     """Return how many times as long *call* takes for *one* as for *other*, by turns."""
     found = []
     for _ in range(runs):

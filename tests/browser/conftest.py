@@ -1,14 +1,19 @@
 """Pages for a browser to show."""
 
+from collections.abc import Callable, Iterator
 from functools import cache, partial
+from pathlib import Path
+from typing import Any
 
 import pytest
+from playwright.sync_api import Browser, Page
 
 from openwork.explore.variants.balanced import balanced
-from openwork.explore.variants.variants import Variant, made
+from openwork.explore.variants.variants import Entry, Variant, made
 from openwork.render.browser.page import page_html
 from openwork.render.paper.layout import arranged
-from openwork.spec.spec import changed, from_toml
+from openwork.ring import Design
+from openwork.spec.spec import Spec, changed, from_toml
 
 SPEC = """
 title = "Harbour 42"
@@ -20,7 +25,7 @@ circle = 110.0
 
 
 @cache
-def _spec():
+def _spec() -> Spec:
     return from_toml(SPEC)
 
 
@@ -37,80 +42,84 @@ FEW = (
 
 
 @cache
-def _few():
-    """Return seven rings with their strength, some of one family, and one that cannot be made."""
-    variants = [Variant(family=family, changes=(*some.items(),)) for family, some in FEW]
+def _few() -> list[Entry]:
+    """Return seven rings with their strength, some of one pattern, and one that cannot be made."""
+    variants = [Variant(pattern=pattern, changes=(*some.items(),)) for pattern, some in FEW]
     return [made(_spec(), variant, strong=True) for variant in variants]
 
 
 @cache
-def _many():
-    """Return 200 rings of all families, each of them several times."""
+def _many() -> list[Entry]:
+    """Return 200 rings of all patterns, each of them several times."""
     some = [made(_spec(), one) for one in balanced(_spec(), 24)]
     return (some * 9)[:200]
 
 
 @pytest.fixture(scope="session")
-def few():
+def few() -> dict[str, Entry]:
     """The entries of the small sheet, by mark."""
     return {place.mark: entry for place, entry in arranged([_few()])}
 
 
-def _shown(tmp_path_factory, entries, title="Harbour 42"):
+def _shown(
+    tmp_path_factory: pytest.TempPathFactory, entries: list[Entry], title: str = "Harbour 42"
+) -> Path:
     path = tmp_path_factory.mktemp("page") / "sheet.html"
     path.write_text(page_html(changed(_spec(), {"title": title}), arranged([entries])), "utf-8")
     return path
 
 
 @pytest.fixture
-def shown(tmp_path_factory):
+def shown(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Path]:
     """Return the function that writes the file of a sheet."""
     return partial(_shown, tmp_path_factory)
 
 
 @pytest.fixture(scope="session")
-def small(tmp_path_factory):
+def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The file of the small sheet."""
     return _shown(tmp_path_factory, _few())
 
 
 @pytest.fixture(scope="session")
-def great(tmp_path_factory):
+def great(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The file of 200 rings."""
     return _shown(tmp_path_factory, _many())
 
 
 @pytest.fixture(scope="session")
-def hostile(tmp_path_factory):
+def hostile(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
     """A file whose title and reasons try to be markup, and its title."""
     title = "</script><script>document.title='broken'</script><img src=x onerror=alert(1)>"
-    wrong = made(_spec(), Variant(family="<b>bold</b>"))
+    wrong = made(_spec(), Variant(pattern="<b>bold</b>"))
     return _shown(tmp_path_factory, [_few()[0], wrong], title), title
 
 
 @pytest.fixture(scope="session")
-def bevelled(tmp_path_factory):
+def bevelled(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Design | None]:
     """The file of one gold ring with wide bevels and counterbores, and that ring."""
     wide = {"web.bevel": 0.8, "look.finish": "gold"}
     bored = {"mount.counterbore": {"diameter": 13.0, "depth": 1.0}}
-    one = made(changed(_spec(), wide | bored), Variant(family="petals"))
+    one = made(changed(_spec(), wide | bored), Variant(pattern="petals"))
     return _shown(tmp_path_factory, [one]), one.design
 
 
 @pytest.fixture
-def finished(shown):
+def finished(shown: Callable[..., Path]) -> Callable[[str], Path]:
     """Return the function that writes the file of one ring in a finish."""
     return lambda finish: shown(
-        [made(changed(_spec(), {"look.finish": finish}), Variant(family="spokes"))]
+        [made(changed(_spec(), {"look.finish": finish}), Variant(pattern="spokes"))]
     )
 
 
 @pytest.fixture
-def visit(browser):
+def visit(browser: Browser) -> Iterator[Callable[..., Page]]:
     """Return the function that opens a file; any script error or refused load fails the test."""
     contexts, faults = [], []
 
-    def opened(path, *, width=1024, height=768, script="", **options):
+    def opened(
+        path: Path, *, width: int = 1024, height: float = 768, script: str = "", **options: Any
+    ) -> Page:
         context = browser.new_context(viewport={"width": width, "height": height}, **options)
         contexts.append(context)
         page = context.new_page()

@@ -2,8 +2,12 @@
 
 import math
 import statistics
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
 
 import pytest
+from playwright.sync_api import Page
 
 from openwork.explore.variants.figure_rows import numbers, rows
 from openwork.explore.variants.variants import Entry, Variant
@@ -12,20 +16,22 @@ pytestmark = pytest.mark.browser
 KEYS = ("mass", "rib.least", "strength.stiffness")
 
 
-def marks(page):
+def marks(page: Page) -> list[str]:
     return page.locator("#rings > li").evaluate_all("all => all.map(one => one.dataset.mark)")
 
 
-def count(page):
+def count(page: Page) -> str:
     return page.locator("#count").inner_text()
 
 
-def known(few, key):
+def known(few: dict[str, Entry], key: str) -> dict[str, Any]:
     """Return the value of a figure by mark, as Python has it."""
     return {mark: numbers(entry)[key] for mark, entry in few.items() if entry.design}
 
 
-def test_every_variant_has_its_place(visit, small, few):
+def test_every_variant_has_its_place(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     assert marks(page) == list(few)
     assert count(page) == "8 rings, 1 cannot be made"
@@ -35,7 +41,7 @@ def test_every_variant_has_its_place(visit, small, few):
     assert empty.locator("button").count() == 0
 
 
-def orders(page):
+def orders(page: Page) -> Any:
     """Return every figure to sort by, with the marks as first laid out and the other way round."""
     return page.evaluate(
         """() => {
@@ -53,7 +59,9 @@ def orders(page):
     )
 
 
-def test_every_figure_sorts_both_ways(visit, small, few):
+def test_every_figure_sorts_both_ways(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     found = orders(visit(small))
     better = {row.key: row.better for row in rows(map(numbers, few.values()))}
     assert set(KEYS) < {key for key, *_ in found}
@@ -67,7 +75,9 @@ def test_every_figure_sorts_both_ways(visit, small, few):
             assert seen == sorted(values.values(), reverse=down), key
 
 
-def test_a_figure_is_chosen_from_the_list(visit, small, few):
+def test_a_figure_is_chosen_from_the_list(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     page.select_option("#sort", "mass")
     mass = known(few, "mass")
@@ -76,7 +86,9 @@ def test_a_figure_is_chosen_from_the_list(visit, small, few):
     assert marks(page)[:-1] == sorted(mass, key=mass.get, reverse=True)
 
 
-def test_the_place_on_the_sheet_is_an_order_too(visit, small, few):
+def test_the_place_on_the_sheet_is_an_order_too(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     page.select_option("#sort", "mass")
     assert marks(page) != list(few)
@@ -86,7 +98,9 @@ def test_the_place_on_the_sheet_is_an_order_too(visit, small, few):
     assert marks(page) == list(few)[::-1]
 
 
-def test_a_bar_under_each_ring_is_as_long_as_its_figure(visit, small, few):
+def test_a_bar_under_each_ring_is_as_long_as_its_figure(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     page.select_option("#sort", "mass")
     mass = known(few, "mass")
@@ -97,10 +111,12 @@ def test_a_bar_under_each_ring_is_as_long_as_its_figure(visit, small, few):
         assert math.isclose(share, value / max(mass.values()), abs_tol=0.01)
 
 
-def test_families_are_filtered(visit, small, few):
+def test_patterns_are_filtered(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     page.get_by_role("checkbox", name="honeycomb").uncheck()
-    rest = [mark for mark, entry in few.items() if entry.variant.family != "honeycomb"]
+    rest = [mark for mark, entry in few.items() if entry.variant.pattern != "honeycomb"]
     assert marks(page) == rest
     assert count(page).startswith(f"{len(rest)} of 8 rings")
     page.get_by_role("button", name="None", exact=True).click()
@@ -108,12 +124,12 @@ def test_families_are_filtered(visit, small, few):
     assert page.locator("#nothing").is_visible()
     page.get_by_role("checkbox", name="circles").check()
     assert not page.locator("#nothing").is_visible()
-    assert [few[mark].variant.family for mark in marks(page)] == ["circles"] * 2
-    page.get_by_role("button", name="All families").click()
+    assert [few[mark].variant.pattern for mark in marks(page)] == ["circles"] * 2
+    page.get_by_role("button", name="All patterns").click()
     assert marks(page) == list(few)
 
 
-def test_the_fewer_are_left_the_larger_they_stand(visit, small):
+def test_the_fewer_are_left_the_larger_they_stand(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small, width=1400)
     before = page.locator("[data-mark=B1].cell").bounding_box()["width"]
     page.get_by_role("button", name="None", exact=True).click()
@@ -122,7 +138,9 @@ def test_the_fewer_are_left_the_larger_they_stand(visit, small):
 
 
 @pytest.mark.parametrize("key", KEYS)
-def test_ranges_are_filtered_by_keyboard(visit, small, few, key):
+def test_ranges_are_filtered_by_keyboard(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry], key: str
+) -> None:
     page = visit(small)
     low, high = page.locator(f"[data-key='{key}'] input").all()
     values = known(few, key)
@@ -142,7 +160,7 @@ def test_ranges_are_filtered_by_keyboard(visit, small, few, key):
     assert high.input_value() == "200"
 
 
-def test_circled_rings_are_kept_and_shown_alone(visit, small):
+def test_circled_rings_are_kept_and_shown_alone(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     for mark in ("A1", "B1"):
         page.get_by_role("button", name=f"Circle {mark}").click()
@@ -155,7 +173,9 @@ def test_circled_rings_are_kept_and_shown_alone(visit, small):
     assert marks(page) == ["A1"]
 
 
-def test_the_list_of_marks_is_saved(visit, small, few):
+def test_the_list_of_marks_is_saved(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     page.get_by_role("button", name="Circle A2").click()
     page.get_by_role("button", name="Circle A1").click()
@@ -169,7 +189,9 @@ def test_the_list_of_marks_is_saved(visit, small, few):
     assert "A3" not in text
 
 
-def test_points_stand_where_mass_and_stiffness_put_them(visit, small, few):
+def test_points_stand_where_mass_and_stiffness_put_them(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     dots = page.locator(".dot").all()
     stiff, mass = known(few, "strength.stiffness"), known(few, "mass")
@@ -184,13 +206,15 @@ def test_points_stand_where_mass_and_stiffness_put_them(visit, small, few):
         assert sign * (boxes[last][axis] - boxes[first][axis]) > 0
 
 
-def test_without_strength_the_plot_shows_the_solid_share(visit, great):
+def test_without_strength_the_plot_shows_the_solid_share(
+    visit: Callable[..., Page], great: Path
+) -> None:
     page = visit(great)
     assert "solid share" in page.locator("#plot").get_attribute("aria-label")
     assert page.locator("[data-key='strength.stiffness']").count() == 0
 
 
-def test_points_open_and_follow_the_filters(visit, small):
+def test_points_open_and_follow_the_filters(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     page.locator(".dot[data-mark=B1] .spot").click(force=True)
     assert page.locator("#large-title b").inner_text() == "B1"
@@ -199,7 +223,9 @@ def test_points_open_and_follow_the_filters(visit, small):
     assert page.locator(".dot.out").count() == page.locator(".dot").count()
 
 
-def test_two_hundred_rings_are_sorted_in_a_tenth_of_a_second(visit, great):
+def test_two_hundred_rings_are_sorted_in_a_tenth_of_a_second(
+    visit: Callable[..., Page], great: Path
+) -> None:
     page = visit(great, width=1920, height=1080)
     assert len(marks(page)) == 200
     took = page.evaluate(
@@ -217,9 +243,11 @@ def test_two_hundred_rings_are_sorted_in_a_tenth_of_a_second(visit, great):
 
 
 @pytest.mark.parametrize("names", [["Z"], ["A1"], ["A1", "A1"], ["A1", "A3"]])
-def test_a_sheet_of_next_to_nothing_works(visit, few, shown, names):
+def test_a_sheet_of_next_to_nothing_works(
+    visit: Callable[..., Page], few: dict[str, Entry], shown: Callable[..., Path], names: list[str]
+) -> None:
     """No ring at all, one, two alike, and one beside one that cannot be made."""
-    wrong = Entry(variant=Variant(family="arcs"), reason="too wide")
+    wrong = Entry(variant=Variant(pattern="arcs"), reason="too wide")
     page = visit(shown([few.get(name, wrong) for name in names]))
     assert len(marks(page)) == len(names)
     made = page.locator(".picture").count()

@@ -1,10 +1,12 @@
 """Rings drawn into one document, as a notebook does: each keeps its own colours."""
 
 import io
+from typing import Any
 
 import numpy as np
 import pytest
 from PIL import Image
+from playwright.sync_api import Browser, Page
 
 import openwork
 from openwork.spec.spec import from_toml
@@ -13,7 +15,7 @@ pytestmark = pytest.mark.browser
 SPEC = '[ring]\nteeth = 32\n[mount]\nbolts = 4\ncircle = 80.0\n[look]\nfinish = "{}"'
 
 
-def pictures(page, *drawings):
+def pictures(page: Page, *drawings: str) -> list[Any]:
     """Return what the browser makes of each of the *drawings* of one document."""
     style = "<style>svg { display: block; width: 400px; height: 400px }</style>"
     page.set_content(style + "".join(drawings))
@@ -23,7 +25,7 @@ def pictures(page, *drawings):
     ]
 
 
-def test_two_rings_of_a_document_keep_their_colours(browser):
+def test_two_rings_of_a_document_keep_their_colours(browser: Browser) -> None:
     page = browser.new_page(viewport={"width": 700, "height": 700})
     black, gold = (
         openwork.design(from_toml(SPEC.format(finish)))._repr_svg_() for finish in ("black", "gold")

@@ -3,49 +3,57 @@
 import io
 import math
 import re
+from collections.abc import Callable
 from decimal import ROUND_HALF_UP, Decimal
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 import shapely
 import svgelements
 from PIL import Image
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, Page, expect
 
 import openwork
 from openwork.explore.variants.figure_rows import numbers, rows
-from openwork.render.drawing.recipe import design_recipe, recipe
+from openwork.explore.variants.variants import Entry
+from openwork.render.drawing.recipe import design_recipe
 from openwork.render.ring.outline import half_width
+from openwork.ring import Design
 from openwork.shape.contour import sampled
 from openwork.spec.spec import from_toml
+from openwork.tables.recipe import recipe
 
 pytestmark = pytest.mark.browser
 
 
-def enlarged(page, mark):
+def enlarged(page: Page, mark: str) -> Locator:
     page.locator(f".cell[data-mark={mark}] .picture").click()
     return page.locator("#large")
 
 
-def saved(page, words):
+def saved(page: Page, words: str) -> tuple[str, str]:
     with page.expect_download() as waiting:
         page.get_by_role("button", name=words).click()
     return waiting.value.suggested_filename, waiting.value.path().read_text("utf-8")
 
 
-def rounded(value, places):
+def rounded(value: Any, places: int) -> Decimal:
     """Return the digits of ECMA-262's toFixed: halves away from zero."""
     return Decimal(value).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
 
 
-def shown(value, places):
+def shown(value: Any, places: int) -> str:
     text = f"{rounded(value, places)}".replace("-", "−")
     whole, dot, rest = text.partition(".")
     spaced = whole if len(whole) < 5 else re.sub(r"\B(?=(\d{3})+$)", "\u202f", whole)
     return spaced + dot + rest
 
 
-def test_a_large_ring_tells_all_its_figures_with_unit_and_meaning(visit, small, few):
+def test_a_large_ring_tells_all_its_figures_with_unit_and_meaning(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     dialog = enlarged(page, "A2")
     found = {}
@@ -64,7 +72,9 @@ def test_a_large_ring_tells_all_its_figures_with_unit_and_meaning(visit, small, 
     assert all(note in words for note in few["A2"].strength.notes)
 
 
-def test_arrows_and_buttons_lead_on_and_escape_leads_back(visit, small):
+def test_arrows_and_buttons_lead_on_and_escape_leads_back(
+    visit: Callable[..., Page], small: Path
+) -> None:
     page = visit(small)
     enlarged(page, "A1")
     title = page.locator("#large-title b")
@@ -81,7 +91,9 @@ def test_arrows_and_buttons_lead_on_and_escape_leads_back(visit, small):
     expect(page.locator(".cell[data-mark=A4] .picture")).to_be_focused()
 
 
-def test_the_spec_of_a_ring_is_saved(visit, small, few):
+def test_the_spec_of_a_ring_is_saved(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     page = visit(small)
     enlarged(page, "A2")
     name, text = saved(page, "Save spec")
@@ -90,7 +102,9 @@ def test_the_spec_of_a_ring_is_saved(visit, small, few):
     assert openwork.design(from_toml(text)).openings == few["A2"].design.openings
 
 
-def test_the_outline_of_a_ring_is_saved_in_mm(visit, small, few):
+def test_the_outline_of_a_ring_is_saved_in_mm(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry]
+) -> None:
     """Read by svgelements; every contour within 0.003 mm of the design's."""
     page = visit(small)
     for mark in ("A2", "B1", "B3"):
@@ -101,7 +115,7 @@ def test_the_outline_of_a_ring_is_saved_in_mm(visit, small, few):
         agrees(text, few[mark].design)
 
 
-def agrees(text, design):
+def agrees(text: str, design: Design) -> None:
     assert recipe(text) == design_recipe(design)
     blank = design.blank
     wanted = [blank.outline, blank.edge, *blank.bolts, *design.openings]
@@ -118,7 +132,7 @@ def agrees(text, design):
         assert shapely.hausdorff_distance(nearest, true) < 0.003
 
 
-def _points(path, middle):
+def _points(path: str, middle: Any) -> Any:
     found = []
     for piece in path:
         if isinstance(piece, svgelements.Arc):
@@ -130,12 +144,12 @@ def _points(path, middle):
     return shapely.LinearRing((np.concatenate(found) - middle) * [1, -1])
 
 
-def chosen(page, *marks):
+def chosen(page: Page, *marks: str) -> None:
     for mark in marks:
         page.get_by_role("button", name=f"Lay {mark} beside others").click()
 
 
-def test_four_rings_at_most_lie_side_by_side(visit, small):
+def test_four_rings_at_most_lie_side_by_side(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     chosen(page, "A1")
     assert page.locator("#compare").is_disabled()
@@ -148,7 +162,9 @@ def test_four_rings_at_most_lie_side_by_side(visit, small):
 
 
 @pytest.mark.parametrize("marks", [["A1", "A2"], ["B1", "A1", "B3"], ["A1", "A2", "B1", "B2"]])
-def test_the_best_of_each_row_is_marked(visit, small, few, marks):
+def test_the_best_of_each_row_is_marked(
+    visit: Callable[..., Page], small: Path, few: dict[str, Entry], marks: list[str]
+) -> None:
     page = visit(small)
     chosen(page, *marks)
     page.click("#compare")
@@ -182,7 +198,7 @@ def test_the_best_of_each_row_is_marked(visit, small, few, marks):
     assert hidden.count() == marked  # told to those who cannot see the dot
 
 
-def test_two_outlines_are_laid_over(visit, small):
+def test_two_outlines_are_laid_over(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     chosen(page, "A1", "B1", "B2")
     page.click("#compare")
@@ -199,7 +215,9 @@ def test_two_outlines_are_laid_over(visit, small):
     assert not picture.is_visible()
 
 
-def test_bevels_are_lit_as_in_the_preview(visit, bevelled):
+def test_bevels_are_lit_as_in_the_preview(
+    visit: Callable[..., Page], bevelled: tuple[Path, Design]
+) -> None:
     """Colours half way up the bevels, those of Python's own facets beside the page's."""
     path, design = bevelled
     page = visit(path, width=1400, height=1200)
@@ -220,7 +238,7 @@ def test_bevels_are_lit_as_in_the_preview(visit, bevelled):
     assert np.abs(mine - theirs).mean() < 3
 
 
-def colours(picture, points, half):
+def colours(picture: Any, points: Any, half: float) -> Any:
     """Return the colours (n, 3) at *points*, mm, of a picture *half* mm to each side."""
     pixels = np.asarray(Image.open(io.BytesIO(picture.screenshot())).convert("RGB"), dtype=float)
     places = np.column_stack([half - points[:, 1], half + points[:, 0]]) / (2 * half)

@@ -2,9 +2,11 @@
 
 import itertools
 import json
+from collections.abc import Callable
+from pathlib import Path
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Browser, Page, expect
 
 pytestmark = pytest.mark.browser
 SCHEMES = ("light", "dark")
@@ -40,7 +42,7 @@ CONTRAST = """(() => {
 })()"""
 
 
-def readable(page):
+def readable(page: Page) -> None:
     page.evaluate(CONTRAST)
     for scheme in SCHEMES:
         page.emulate_media(color_scheme=scheme)
@@ -49,13 +51,13 @@ def readable(page):
         assert [one for one in found if one[1] < 4.5] == [], scheme
 
 
-def lit(page, selector, what):
+def lit(page: Page, selector: str, what: str) -> float:
     return page.evaluate(
         "([s, what]) => contrast(document.querySelector(s), what)", [selector, what]
     )
 
 
-def test_all_words_reach_the_contrast_of_wcag_aa(visit, small):
+def test_all_words_reach_the_contrast_of_wcag_aa(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     page.get_by_role("button", name="Circle A1").click()
     for mark in ("A1", "A2"):
@@ -70,7 +72,9 @@ def test_all_words_reach_the_contrast_of_wcag_aa(visit, small):
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)
-def test_lines_that_mean_something_reach_three_to_one(visit, small, scheme):
+def test_lines_that_mean_something_reach_three_to_one(
+    visit: Callable[..., Page], small: Path, scheme: str
+) -> None:
     """WCAG 2.2, 1.4.11: controls, focus and graphics."""
     page = visit(small, color_scheme=scheme)
     page.get_by_role("button", name="Circle A1").click()
@@ -88,14 +92,14 @@ def test_lines_that_mean_something_reach_three_to_one(visit, small, scheme):
     assert page.evaluate("getComputedStyle(document.activeElement).outlineStyle") == "solid"
 
 
-def test_the_scheme_of_the_reader_is_kept(visit, small):
+def test_the_scheme_of_the_reader_is_kept(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     for scheme, ground in zip(SCHEMES, ("rgb(255, 255, 255)", "rgb(19, 20, 21)"), strict=True):
         page.emulate_media(color_scheme=scheme)
         assert page.evaluate("getComputedStyle(document.body).backgroundColor") == ground
 
 
-def test_motion_stops_where_the_reader_asks(visit, small):
+def test_motion_stops_where_the_reader_asks(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     for wish, moving in (("reduce", False), ("no-preference", True)):
         page.emulate_media(reduced_motion=wish)
@@ -109,7 +113,9 @@ def test_motion_stops_where_the_reader_asks(visit, small):
 
 
 @pytest.mark.parametrize("width", [380, 1024, 1920])
-def test_nothing_is_wider_than_the_window(visit, small, width):
+def test_nothing_is_wider_than_the_window(
+    visit: Callable[..., Page], small: Path, width: int
+) -> None:
     page = visit(small, width=width, height=820)
     for mark in ("A1", "A2", "B1", "B2"):
         page.get_by_role("button", name=f"Lay {mark} beside others").click()
@@ -134,13 +140,15 @@ def test_nothing_is_wider_than_the_window(visit, small, width):
     assert min(sizes) >= 12
 
 
-def inside(page, node):
+def inside(page: Page, node: str) -> None:
     wide = page.evaluate(f"(node => [node.scrollWidth, node.clientWidth])({node})")
     assert wide[0] <= wide[1]
 
 
 @pytest.mark.parametrize("width", [380, 1920])
-def test_controls_are_large_enough_for_a_finger(visit, small, width):
+def test_controls_are_large_enough_for_a_finger(
+    visit: Callable[..., Page], small: Path, width: int
+) -> None:
     """WCAG 2.2, 2.5.8: 24 by 24 CSS pixels; a point of the plot may be reached by its cell."""
     page = visit(small, width=width, height=820)
     if width == 380:
@@ -157,14 +165,14 @@ def test_controls_are_large_enough_for_a_finger(visit, small, width):
     assert [one for one in sizes if one[0] < 24] == []
 
 
-def focused(page):
+def focused(page: Page) -> str:
     return page.evaluate(
         """() => { const node = document.activeElement;
         return node.id || node.getAttribute("aria-label") || node.textContent; }"""
     )
 
 
-def tab_to(page, words, most=60):
+def tab_to(page: Page, words: str, most: int = 60) -> None:
     for _ in range(most):
         page.keyboard.press("Tab")
         if (focused(page) or "").startswith(words):
@@ -172,7 +180,7 @@ def tab_to(page, words, most=60):
     raise AssertionError(f"Tab does not reach {words}")
 
 
-def test_everything_is_done_by_keyboard_alone(visit, small):
+def test_everything_is_done_by_keyboard_alone(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     page.keyboard.press("Tab")
     assert focused(page) == "To the rings"
@@ -201,7 +209,7 @@ def test_everything_is_done_by_keyboard_alone(visit, small):
     expect(page.locator("#compare")).to_be_focused()
 
 
-def test_arrows_lead_through_grid_and_plot(visit, small):
+def test_arrows_lead_through_grid_and_plot(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     page.locator(".cell[data-mark=A1] .picture").focus()
     for key, mark in (("ArrowRight", "A2"), ("ArrowRight", "A4"), ("ArrowLeft", "A2"),
@@ -223,7 +231,9 @@ def test_arrows_lead_through_grid_and_plot(visit, small):
     expect(page.locator(f".dot[data-mark={mark}]")).to_be_focused()
 
 
-def test_markup_in_a_spec_is_shown_as_text(visit, hostile):
+def test_markup_in_a_spec_is_shown_as_text(
+    visit: Callable[..., Page], hostile: tuple[Path, str]
+) -> None:
     path, title = hostile
     page = visit(path)
     assert page.locator("h1").inner_text() == title
@@ -238,7 +248,7 @@ def test_markup_in_a_spec_is_shown_as_text(visit, hostile):
     assert "&lt;/script&gt;" in waiting.value.path().read_text("utf-8")
 
 
-def test_the_page_asks_for_nothing_and_could_load_nothing(browser, small):
+def test_the_page_asks_for_nothing_and_could_load_nothing(browser: Browser, small: Path) -> None:
     context = browser.new_context()
     page = context.new_page()
     asked = []
@@ -270,7 +280,9 @@ def test_the_page_asks_for_nothing_and_could_load_nothing(browser, small):
     ]  # fmt: skip
 
 
-def test_the_page_works_where_nothing_may_be_remembered(visit, small):
+def test_the_page_works_where_nothing_may_be_remembered(
+    visit: Callable[..., Page], small: Path
+) -> None:
     barred = (
         "Object.defineProperty(window, 'localStorage', { get() { throw new Error('barred') } })"
     )
@@ -279,7 +291,7 @@ def test_the_page_works_where_nothing_may_be_remembered(visit, small):
     assert page.locator("#tray").inner_text().startswith("1 circled")
 
 
-def test_what_was_remembered_wrongly_is_let_go(visit, small):
+def test_what_was_remembered_wrongly_is_let_go(visit: Callable[..., Page], small: Path) -> None:
     key = json.loads(small.read_text("utf-8").split('type="application/json">')[1]
                      .split("</script>")[0])["key"]  # fmt: skip
     for wrong in ("{", '["Z9"]', "7"):
@@ -289,12 +301,14 @@ def test_what_was_remembered_wrongly_is_let_go(visit, small):
         assert not page.locator("#tray").is_visible()
 
 
-def test_without_script_the_page_says_where_the_rings_are(visit, small):
+def test_without_script_the_page_says_where_the_rings_are(
+    visit: Callable[..., Page], small: Path
+) -> None:
     page = visit(small, java_script_enabled=False)
     assert "sheet.svg" in page.locator(".noscript").inner_text()
 
 
-def test_focus_can_be_seen_on_every_stop(visit, small):
+def test_focus_can_be_seen_on_every_stop(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
     seen = set()
     for _ in itertools.repeat(None, 40):
@@ -315,7 +329,9 @@ def test_focus_can_be_seen_on_every_stop(visit, small):
 
 
 @pytest.mark.parametrize("finish", ["black", "#101010", "gold", "white"])
-def test_metal_stands_out_from_what_is_behind_it(visit, finished, finish):
+def test_metal_stands_out_from_what_is_behind_it(
+    visit: Callable[..., Page], finished: Callable[[str], Path], finish: str
+) -> None:
     """WCAG 2.2, 1.4.11, by metal or outline; on dark paper, where lines glare, also the metal."""
     page = visit(finished(finish))
     page.evaluate(CONTRAST)
@@ -338,7 +354,7 @@ def test_metal_stands_out_from_what_is_behind_it(visit, finished, finish):
             assert behind >= 2
 
 
-def test_every_ring_is_printed_and_no_control(visit, great):
+def test_every_ring_is_printed_and_no_control(visit: Callable[..., Page], great: Path) -> None:
     page = visit(great)
     page.emulate_media(media="print")
     seen = page.locator(".cell").evaluate_all(

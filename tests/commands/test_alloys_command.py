@@ -6,9 +6,10 @@ import xml.etree.ElementTree as ET
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 import pytest
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 
 import openwork
 from openwork.cli import main
@@ -35,12 +36,12 @@ count = 16
 """
 
 
-def run(*arguments):
+def run(*arguments: object) -> Result:
     return CliRunner().invoke(main, ["alloys", *map(str, arguments)])
 
 
 @cache
-def compared():
+def compared() -> Any:
     """Return the materials by name, the table printed and the page, from one run."""
     with TemporaryDirectory() as folder:
         path = Path(folder) / "ferry.toml"
@@ -50,12 +51,12 @@ def compared():
         return materials(folder), result.output, (Path(folder) / "alloys.svg").read_text()
 
 
-def materials(folder):
+def materials(folder: str | Path) -> Any:
     listed = json.loads((Path(folder) / "alloys.json").read_text())
     return {one["name"]: one for one in listed["materials"]}
 
 
-def test_every_material_is_there_and_masses_go_with_density():
+def test_every_material_is_there_and_masses_go_with_density() -> None:
     found, _, _ = compared()
     assert set(found) == set(MATERIALS)
     ring = openwork.design(from_toml(SPEC))
@@ -76,7 +77,7 @@ def test_every_material_is_there_and_masses_go_with_density():
         ("4130", (670, 435, None)),
     ],
 )
-def test_strengths_are_the_published_ones(name, values):
+def test_strengths_are_the_published_ones(name: str, values: Any) -> None:
     found, printed, page = compared()
     one = found[name]
     assert (one["ultimate"], one["yield_strength"], one["fatigue"]) == values
@@ -84,7 +85,7 @@ def test_strengths_are_the_published_ones(name, values):
     assert one["source"] in page
 
 
-def test_safety_follows_strength_and_stiffness_follows_modulus():
+def test_safety_follows_strength_and_stiffness_follows_modulus() -> None:
     """Of one ratio of Poisson the stress is the same in every metal; here the ultimate governs."""
     found, _, _ = compared()
     own, other = found["7075-T6"], found["6061-T6"]
@@ -101,7 +102,7 @@ def test_safety_follows_strength_and_stiffness_follows_modulus():
     assert found["4130"]["fatigue_safety"] is None
 
 
-def test_safety_is_what_draw_tells(tmp_path):
+def test_safety_is_what_draw_tells(tmp_path: Path) -> None:
     found, _, _ = compared()
     path = tmp_path / "ferry.toml"
     path.write_text(SPEC)
@@ -114,7 +115,7 @@ def test_safety_is_what_draw_tells(tmp_path):
     )
 
 
-def test_only_priced_materials_have_a_cost_index():
+def test_only_priced_materials_have_a_cost_index() -> None:
     found, printed, page = compared()
     priced = {name: one["cost_index"] for name, one in found.items() if "cost_index" in one}
     # Half the price a kg and 8.00 / 2.81 of the mass.
@@ -123,7 +124,7 @@ def test_only_priced_materials_have_a_cost_index():
     assert "cost index" in page
 
 
-def test_without_prices_and_with_one_process_all_else_is_the_same(tmp_path):
+def test_without_prices_and_with_one_process_all_else_is_the_same(tmp_path: Path) -> None:
     path = tmp_path / "ferry.toml"
     path.write_text(SPEC.partition("[prices]")[0])
     result = run(path, "--out", tmp_path, "--jobs", "1")
@@ -138,7 +139,7 @@ def test_without_prices_and_with_one_process_all_else_is_the_same(tmp_path):
         assert {key: value for key, value in plain[name].items() if key != "cost"} == same
 
 
-def test_an_unpriced_ring_is_compared_with_the_cheapest():
+def test_an_unpriced_ring_is_compared_with_the_cheapest() -> None:
     metal = MATERIALS["304"]
     some = [Alloy(material=MATERIALS["7075-T6"], own=True, mass=50.0, cost=None),
             Alloy(material=metal, own=False, mass=140.0, cost=0.7),
@@ -147,7 +148,7 @@ def test_an_unpriced_ring_is_compared_with_the_cheapest():
     assert cost_indices(some[:1]) == {}
 
 
-def test_bars_are_as_long_as_the_values():
+def test_bars_are_as_long_as_the_values() -> None:
     found, _, page = compared()
     root = ET.fromstring(page)
     for group, key in (("mass", "mass"), ("yield", "yield_strength"), ("ultimate", "ultimate"),
@@ -161,7 +162,7 @@ def test_bars_are_as_long_as_the_values():
         assert black.count("#000") == 1
 
 
-def test_nothing_leaves_the_page_and_bars_do_not_reach_the_numbers():
+def test_nothing_leaves_the_page_and_bars_do_not_reach_the_numbers() -> None:
     _, _, page = compared()
     root = ET.fromstring(page)
     _, _, wide, tall = map(float, root.get("viewBox").split())
@@ -170,7 +171,7 @@ def test_nothing_leaves_the_page_and_bars_do_not_reach_the_numbers():
         assert 6.9 <= float(text.get("y")) <= tall - 6.9
 
 
-def test_cautions_are_printed():
+def test_cautions_are_printed() -> None:
     _, printed, page = compared()
     assert "measured on aluminium" in printed
     assert "ISO 4210" in printed
@@ -188,7 +189,9 @@ def test_cautions_are_printed():
         (["--set", "mount.circle=150"], 1, "ferry.toml: "),
     ],
 )
-def test_a_wrong_line_writes_nothing(tmp_path, words, code, part):
+def test_a_wrong_line_writes_nothing(
+    tmp_path: Path, words: list[str], code: int, part: str
+) -> None:
     path = tmp_path / "ferry.toml"
     path.write_text(SPEC)
     result = run(path, *words, "--out", tmp_path / "o")

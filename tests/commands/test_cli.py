@@ -22,9 +22,9 @@ from hypothesis import strategies as st
 import openwork
 from openwork.cli import COMMANDS, main
 from openwork.commands import __path__ as command_folder
-from openwork.render.drawing.recipe import recipe
 from openwork.spec.spec import Spec, from_toml
 from openwork.tables.caution import CAUTION
+from openwork.tables.recipe import recipe
 from openwork.tables.table import table_of
 
 ROOT = Path(__file__).parents[2]

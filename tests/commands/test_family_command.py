@@ -10,15 +10,16 @@ import subprocess
 import sys
 import time
 import xml.etree.ElementTree as ET
+from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 
 import openwork
 from openwork.cli import main
 from openwork.measure.figures import meanings
-from openwork.render.drawing.recipe import recipe
 from openwork.spec.spec import from_toml
+from openwork.tables.recipe import recipe
 
 SPEC = """# The ferry crew's rings.
 title = "Ferry 42"
@@ -40,17 +41,17 @@ teeth = [41, 43]  # what is sold
 
 
 @pytest.fixture
-def spec(tmp_path):
+def spec(tmp_path: Path) -> Path:
     path = tmp_path / "ferry.toml"
     path.write_text(SPEC)
     return path
 
 
-def run(*arguments):
+def run(*arguments: object) -> Result:
     return CliRunner().invoke(main, ["family", *map(str, arguments)])
 
 
-def test_a_folder_for_each_size_and_the_sheets_are_written(spec, tmp_path):
+def test_a_folder_for_each_size_and_the_sheets_are_written(spec: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     result = run(spec, "--out", out)
     assert result.exit_code == 0, result.output
@@ -64,7 +65,9 @@ def test_a_folder_for_each_size_and_the_sheets_are_written(spec, tmp_path):
     assert "stand out" in result.output or "No size stands out" in result.output
 
 
-def test_each_size_is_drawn_again_from_its_own_spec_comments_kept(spec, tmp_path):
+def test_each_size_is_drawn_again_from_its_own_spec_comments_kept(
+    spec: Path, tmp_path: Path
+) -> None:
     assert run(spec, "--out", tmp_path).exit_code == 0
     for teeth in (41, 43):
         folder = tmp_path / str(teeth)
@@ -80,7 +83,7 @@ def test_each_size_is_drawn_again_from_its_own_spec_comments_kept(spec, tmp_path
         assert openwork.design(again).openings == ring.openings
 
 
-def test_the_json_lists_every_figure_of_every_size(spec, tmp_path):
+def test_the_json_lists_every_figure_of_every_size(spec: Path, tmp_path: Path) -> None:
     result = run(spec, "--out", tmp_path, "--json")
     listed = json.loads(result.stdout)
     assert listed == json.loads((tmp_path / "family.json").read_text())
@@ -92,7 +95,7 @@ def test_the_json_lists_every_figure_of_every_size(spec, tmp_path):
     assert listed["consistency"]["stands_out"]["line"]
 
 
-def test_the_table_holds_what_the_json_does(spec, tmp_path):
+def test_the_table_holds_what_the_json_does(spec: Path, tmp_path: Path) -> None:
     sets = ["--set", "drive.cog=14", "--set", "drive.wheel=700", "--set", "goal.teeth=[28,41,43]"]
     result = run(spec, "--out", tmp_path, *sets)
     assert result.exit_code == 0, result.output
@@ -112,7 +115,7 @@ def test_the_table_holds_what_the_json_does(spec, tmp_path):
         assert float(row["drive.gear (1)"]) == pytest.approx(size["teeth"] / 14, abs=1e-5)
 
 
-def test_the_number_of_processes_changes_no_byte(spec, tmp_path):
+def test_the_number_of_processes_changes_no_byte(spec: Path, tmp_path: Path) -> None:
     for jobs in (1, 2):
         assert run(spec, "--out", tmp_path / str(jobs), "--jobs", jobs).exit_code == 0
     one, two = (
@@ -123,7 +126,9 @@ def test_the_number_of_processes_changes_no_byte(spec, tmp_path):
     assert one == two
 
 
-def test_a_size_that_cannot_be_made_is_said_and_old_files_of_it_are_too(spec, tmp_path):
+def test_a_size_that_cannot_be_made_is_said_and_old_files_of_it_are_too(
+    spec: Path, tmp_path: Path
+) -> None:
     (tmp_path / "28").mkdir()
     result = run(spec, "--out", tmp_path, "--set", "goal.teeth=[28,41,42]")
     assert result.exit_code == 0, result.output
@@ -133,7 +138,7 @@ def test_a_size_that_cannot_be_made_is_said_and_old_files_of_it_are_too(spec, tm
     assert "28 teeth cannot be made" in (tmp_path / "family.svg").read_text()
 
 
-def test_a_family_of_nothing_ends_in_1(spec, tmp_path):
+def test_a_family_of_nothing_ends_in_1(spec: Path, tmp_path: Path) -> None:
     result = run(spec, "--out", tmp_path, "--set", "goal.mass=500", "--set", "goal.teeth=[42]")
     assert result.exit_code == 1
     assert "none of the sizes can be made" in result.output
@@ -153,21 +158,23 @@ def test_a_family_of_nothing_ends_in_1(spec, tmp_path):
         (["--set", "mount.circle=200"], 1, "mount"),
     ],
 )
-def test_a_wrong_line_writes_nothing(spec, tmp_path, words, code, part):
+def test_a_wrong_line_writes_nothing(
+    spec: Path, tmp_path: Path, words: list[str], code: int, part: str
+) -> None:
     result = run(spec, *words, "--out", tmp_path / "o")
     assert result.exit_code == code, result.output
     assert part in result.output
     assert not (tmp_path / "o").exists()
 
 
-def test_a_file_in_the_way_is_named(spec, tmp_path):
+def test_a_file_in_the_way_is_named(spec: Path, tmp_path: Path) -> None:
     (tmp_path / "o").write_text("")
     result = run(spec, "--out", tmp_path / "o", "--set", "goal.teeth=[42]")
     assert result.exit_code == 1
     assert "earlier files are whole" in result.output
 
 
-def test_an_interrupt_leaves_nothing_half_done(spec, tmp_path):
+def test_an_interrupt_leaves_nothing_half_done(spec: Path, tmp_path: Path) -> None:
     line = [sys.executable, "-m", "openwork", "family", str(spec), "--out", str(tmp_path / "o")]
     line += ["--jobs", "2", "--set", "goal.teeth=[34, 150]", "--set", "goal.per_tooth=4"]
     with subprocess.Popen(line, stderr=subprocess.PIPE, start_new_session=True) as process:
@@ -179,7 +186,7 @@ def test_an_interrupt_leaves_nothing_half_done(spec, tmp_path):
     assert not (tmp_path / "o").exists()
 
 
-def test_odd_mounts_have_families(spec, tmp_path):
+def test_odd_mounts_have_families(spec: Path, tmp_path: Path) -> None:
     uneven = "mount.angles=[0, 82, 180, 262]"
     sets = ["--set", "mount.bolts=4", "--set", uneven, "--set", "goal.hold=rib"]
     result = run(spec, "--out", tmp_path, *sets, "--set", "goal.teeth=[42, 43]")

@@ -9,13 +9,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
-from openwork.explore.mass.wider_rim import bridged
 
 import openwork
 from openwork.errors import SpecError
 from openwork.explore.family.consistency import TRAITS, consistency
 from openwork.explore.family.family import Family, family
-from openwork.explore.mass.tune import attempted, settled
 from openwork.measure.cell import cell
 from openwork.measure.figures import mass
 from openwork.ring import Design, design
@@ -94,7 +92,7 @@ def test_a_size_out_of_reach_says_what_reaches_it_and_that_does() -> None:
     assert size.design is None
     assert size.reach is not None
     assert size.reach[1] < 110.0
-    words = size.reason.partition("ring.plate ")[2]
+    words = size.reason.partition("a plate of ")[2]
     plate = float(words.partition(" mm reaches it")[0])
     (size,) = made(FOUR.format(plate=plate, mass=110.0, teeth=[40]), jobs=1).sizes
     assert size.design is not None
@@ -110,8 +108,8 @@ def test_mount_and_columns_stay() -> None:
         assert ring.site.fold == 5
 
 
-def test_what_changes_beyond_the_limit_is_said() -> None:
-    """Rows, and a cell proportion more than 12 % off, are on the sheet in words; no others are."""
+def test_what_changes_is_said() -> None:
+    """Another number of openings, and a proportion more than 12 % off, are told; no others are."""
     found = demo()
     base = next(size for size in found.made if size.teeth == 42)
     for size in found.made:
@@ -120,24 +118,17 @@ def test_what_changes_beyond_the_limit_is_said() -> None:
         off = abs(math.log(size.cell.proportion / base.cell.proportion))
         words = "; ".join(size.said)
         assert ("for their width than at 42 teeth" in words) == (off > 0.12)
-        assert (f"{size.rows} row" in words) == (size.rows != base.rows)
+        counts = {len(one.design.openings) for one in (size, base) if one.design}
+        assert ("at 42 teeth" in words.partition("cells")[0]) == (len(counts) > 1)
 
 
-def test_rows_are_those_that_keep_the_proportion_best() -> None:
-    """Every other row count that can be tuned to the mass has cells farther from the base's."""
-    found = demo()
-    base = next(size for size in found.made if size.teeth == 42)
-    assert base.cell is not None
-    for size in found.made[-2:]:
-        assert size.design is not None
-        assert size.cell is not None
-        kept = abs(math.log(size.cell.proportion / base.cell.proportion))
-        for rows in {1, 2, 3, 4} - {size.rows}:
-            spec = changed(size.design.spec, {"pattern.rows": rows})
-            value = (attempt := attempted(spec, 70.0)).value
-            if value is not None:
-                other = cell(attempt.trials.rings[value]).proportion
-                assert abs(math.log(other / base.cell.proportion)) >= kept
+def test_rows_and_columns_are_those_of_all_sizes() -> None:
+    assert len({size.rows for size in demo().made}) == 1
+
+
+def test_rows_given_are_kept() -> None:
+    text = FOUR.format(plate=4.0, mass=100.0, teeth=[42, 46]).replace("36", "36\nrows = 2")
+    assert {size.rows for size in made(text, hold="share").sizes} == {2}
 
 
 def test_each_size_is_made_again_from_its_spec() -> None:
@@ -175,15 +166,51 @@ def test_one_rib_for_all() -> None:
     assert {size.wanted for size in found.sizes} == {None}
 
 
-def test_a_mass_that_the_rib_jumps_over_is_reached_by_the_rim() -> None:
-    changes = {"ring.teeth": 47, "goal.mass": 100.0}
-    spec = settled(design(load(GALLERY / "breakwater" / "spec.toml", changes)))
-    attempt = attempted(spec, 100.0)
-    assert attempt.value is None
-    ring = bridged(attempt)
-    assert ring is not None
-    assert abs(mass(ring) - 100.0) <= 0.05
-    assert ring.spec.web.rim > spec.web.rim
+@pytest.mark.parametrize("hold", ["share", "rib"])
+@pytest.mark.parametrize("name", ["honeycomb", "michell", "bricks"])
+def test_the_mass_rises_with_every_tooth_and_never_jumps(name: str, hold: str) -> None:
+    """Held on rib or share, no step is more than 1.6 times the median one."""
+    changes = {"pattern": {"name": name}, "goal.hold": hold}
+    found = family(from_toml(FOUR.format(plate=4.0, mass=100.0, teeth=[40, 50]), changes=changes))
+    masses = [weighed(size.design) for size in found.made if size.design]
+    steps = np.diff(masses)
+    assert len(masses) == 11
+    assert steps.min() > 0
+    assert steps.max() <= 1.6 * np.median(steps)
+    for size in found.made:
+        assert size.figures is not None
+        assert size.figures.rib["least"] >= 2.0 - 1e-3
+
+
+def test_the_growth_that_keeps_the_share_is_found() -> None:
+    """The sizes at both ends then have the solid share of the base between hem and rim."""
+    found = made(FOUR.format(plate=4.0, mass=98.0, teeth=[41, 44, 46, 50]), per_tooth="auto")
+    assert found.plan.per_tooth is not None
+    assert [size.wanted for size in found.sizes] == [
+        round(98.0 + found.plan.per_tooth * (size.teeth - 46), 2) for size in found.sizes
+    ]
+    shares = [shares_of(size.design) for size in found.made if size.design]
+    assert len(shares) == 4
+    assert max(shares) - min(shares) < 0.02
+
+
+def shares_of(ring: Design) -> float:
+    """Return the solid share of the web of *ring* as the spec has it, by another library."""
+    root, mount = ring.blank.diameters.root / 2, ring.blank.mount
+    centres = shapely.points(ring.site.bolt_points)
+    disc = shapely.Point(0, 0).buffer(root - 3.0, quad_segs=500)
+    hole = shapely.Point(0, 0).buffer(mount.bore_diameter / 2 + 3.0, quad_segs=500)
+    web = disc - hole - shapely.union_all(shapely.buffer(centres, ring.site.pad))
+    return float(1 - sum(polygon(one, sagitta=1e-3).area for one in ring.openings) / web.area)
+
+
+@pytest.mark.parametrize(
+    ("share", "words"),
+    [(1.5, "goal.share = 1.5: must be a number more than 0 and at most 1"), (0, "goal.share = 0")],
+)
+def test_a_share_that_cannot_be_is_refused(share: float, words: str) -> None:
+    with pytest.raises(SpecError, match=words):
+        made(FOUR.format(plate=4.0, mass=100.0, teeth=[40, 50]), share=share)
 
 
 def test_no_rim_is_narrower_than_asked_for() -> None:
@@ -205,7 +232,7 @@ def test_no_rim_is_narrower_than_asked_for() -> None:
 def test_a_family_without_goal_is_refused(goal: dict[str, object], words: str) -> None:
     text = FOUR.format(plate=4.0, mass=100.0, teeth=[40, 50])
     if goal == {"mass": None}:
-        text, goal = text.replace("mass = 100.0", ""), {}
+        text, goal = text.replace("mass = 100.0", 'hold = "mass"'), {}
     with pytest.raises(SpecError, match=words):
         made(text, **goal)
 

@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 import openwork
 from openwork.cli import main
 from openwork.errors import RuleError, SpecError
+from openwork.explore.mass.begun import begun, settled
 from openwork.explore.mass.out_of_reach import OutOfReachError, reach
-from openwork.explore.mass.tune import begun, settled, tune, tuned
+from openwork.explore.mass.tune import tune, tuned
 from openwork.fill.registry import patterns
 from openwork.measure.figures import mass
 from openwork.ring import design
@@ -99,7 +100,7 @@ def test_what_helps_does_help() -> None:
     assert told is not None
     found = tune(changed(spec, {"ring.plate": float(told[1])}), 140.0)
     assert abs(mass(design(found.spec)) - 140.0) <= 0.05
-    assert found.value == float(told[2])
+    assert found.design.spec.web.rib == float(told[2])
 
 
 def test_a_jump_is_told_as_one() -> None:
@@ -115,7 +116,7 @@ def test_a_band_is_aimed_at_in_its_middle_and_left_alone_when_met() -> None:
     spec = load(GALLERY / "harbour" / "spec.toml")
     now = mass(design(spec))
     same = tune(spec, (now - 5, now + 1))
-    assert (same.value, same.tried) == (spec.web.rib, 1)
+    assert (same.changes, same.tried) == ((), 1)
     assert abs(tune(spec, (80.0, 90.0)).mass - 85.0) <= 0.05
     assert abs(tune(changed(spec, {"goal.mass": [80.0, 90.0]})).mass - 85.0) <= 0.05
 
@@ -125,8 +126,9 @@ def test_a_band_takes_what_its_middle_jumps_over() -> None:
     trials, _ = begun(spec, "web.rib")
     light, heavy = trials.mass(8.39), trials.mass(8.41)
     with pytest.raises(OutOfReachError):
-        tune(spec, (light + heavy) / 2)
-    assert light - 0.5 <= tune(spec, (light - 0.5, heavy + 0.5)).mass <= heavy + 0.5
+        tune(spec, (light + heavy) / 2, key="web.rib")
+    band = (light - 0.5, heavy + 0.5)
+    assert band[0] <= tune(spec, band, key="web.rib").mass <= band[1]
 
 
 def test_a_goal_is_missed() -> None:
@@ -138,8 +140,10 @@ def test_a_rib_too_wide_to_begin_with_is_no_hindrance() -> None:
     spec = changed(load(GALLERY / "harbour" / "spec.toml"), {"web.rib": 12.0})
     with pytest.raises(RuleError):
         design(spec)
-    found = tune(spec, 80.0)
-    assert math.isnan(found.mass_before)
+    with pytest.raises(RuleError):
+        tune(spec, 80.0)
+    found = tune(changed(spec, {"goal.least_rib": 2.0}), 80.0)
+    assert found.before is None
     assert abs(mass(design(found.spec)) - 80.0) <= 0.05
 
 
@@ -153,7 +157,7 @@ def test_a_tuned_spec_makes_the_same_ring_from_its_file(family: str) -> None:
     again = from_toml(rewritten(to_toml(spec), found.spec))
     assert design(again).openings == found.design.openings
     # Values a person can read: no more decimals than count.
-    assert found.value == round(found.value, 4)
+    assert found.spec.web.rib == round(found.spec.web.rib, 4)
 
 
 def test_the_plate_can_be_turned() -> None:
@@ -207,3 +211,51 @@ def test_a_wrong_line_writes_nothing(
     assert done.exit_code == code
     assert part in done.output
     assert not (tmp_path / "o").exists()
+
+
+HEAVIER = {"honeycomb": 1.1, "kagome": 1.5, "arcs": 1.6, "michell": 1.25}
+
+
+@pytest.mark.parametrize("name", HEAVIER)
+def test_a_look_on_its_mass_keeps_its_openings(name: str) -> None:
+    """Ribs first, then rim and hem, then other counts; measured by what shares no code with it."""
+    spec = changed(site_spec("48 teeth, 4 on 104", name=name), {"web.bevel": 0.0})
+    before = design(spec)
+    found = tune(spec, HEAVIER[name] * mass(before))
+    measured = openwork.figures(found.design)
+    assert abs(measured.mass - HEAVIER[name] * mass(before)) <= 0.05
+    assert measured.rib["least"] >= spec.web.rib - 1e-3
+    turned = {one.key: one.now for one in found.changes}
+    if not any(key.startswith("pattern.") for key in turned):
+        assert measured.openings == len(before.openings)
+    assert turned
+    assert found.spec.goal.least_rib in (None, spec.web.rib)
+
+
+@pytest.mark.parametrize("name", ["honeycomb", "spokes", "michell"])
+def test_lighter_is_fewer_openings_and_never_a_thinner_rib(name: str) -> None:
+    spec = site_spec("48 teeth, 4 on 104", name=name)
+    before = design(spec)
+    found = tune(spec, 0.93 * mass(before))
+    assert openwork.figures(found.design).rib["least"] >= spec.web.rib - 1e-3
+    assert len(found.design.openings) < len(before.openings)
+    with pytest.raises(OutOfReachError, match=r"web\.rib"):
+        tune(spec, 0.93 * mass(before), key="web.rib")
+    thinner = tune(changed(spec, {"goal.least_rib": 1.0}), 0.97 * mass(before), key="web.rib")
+    assert 1.0 <= thinner.design.spec.web.rib < spec.web.rib
+
+
+def test_what_is_given_of_a_pattern_stays() -> None:
+    spec = changed(site_spec(SITE, name="michell", columns=24), {"goal.plate": [4.0, 6.0]})
+    found = tune(spec, 140.0)
+    assert found.design.spec.pattern.parameters["columns"] == 24
+    assert 4.0 < found.design.spec.ring.plate <= 6.0
+    with pytest.raises(OutOfReachError, match=r"goal\.plate"):
+        tune(changed(spec, {"goal.plate": [4.0, 4.0]}), 140.0)
+
+
+def test_a_tuned_spec_can_be_tuned_back() -> None:
+    spec = site_spec(SITE, name="honeycomb")
+    light, heavy = mass(design(spec)) + 1, mass(design(spec)) + 4
+    there = tune(spec, heavy).spec
+    assert abs(tune(there, light).mass - light) <= 0.05

@@ -3,11 +3,13 @@
 import math
 from collections import Counter
 from itertools import pairwise
+from pathlib import Path
+from typing import Any
 
 import pytest
 
 from openwork.errors import RuleError, SpecError
-from openwork.explore.variants.axes import varied
+from openwork.explore.variants.axes import axes, crossed
 from openwork.explore.variants.balanced import balanced
 from openwork.explore.variants.figure_rows import by_figure, known
 from openwork.explore.variants.variants import Variant, all_made, made
@@ -20,11 +22,15 @@ NARROW = "[ring]\nteeth = 24\n[mount]\nbolts = 4\ncircle = 64.0\n"
 SMALL = "[ring]\nteeth = 40\n[mount]\nbolts = 3\ncircle = 86.0\n"
 
 
-def values(rows, key):
+def varied(spec: Path, name: str, wishes: Any) -> Any:
+    return crossed(spec, name, axes(spec, name, wishes))
+
+
+def values(rows: Any, key: str) -> Any:
     return [[dict(one.changes)[key] for one in row] for row in rows]
 
 
-def test_whole_numbers_run_in_steps_and_others_in_equal_parts():
+def test_whole_numbers_run_in_steps_and_others_in_equal_parts() -> None:
     spec = from_toml(FOUR)
     rows = varied(spec, "honeycomb", ["columns=24:60:4", "web.rib=1.6:3.0:4"])
     assert values(rows, "pattern.columns") == [list(range(24, 61, 4))] * 4
@@ -33,7 +39,7 @@ def test_whole_numbers_run_in_steps_and_others_in_equal_parts():
     assert all(len(set(row)) == 1 for row in values(rows, "web.rib"))
 
 
-def test_one_key_makes_one_row_and_three_keys_make_the_product():
+def test_one_key_makes_one_row_and_three_keys_make_the_product() -> None:
     spec = from_toml(FOUR)
     assert [len(row) for row in varied(spec, "spokes", ["count=12,24,48"])] == [3]
     rows = varied(spec, "spokes", ["count=12,24", "sweep=-30:30:3", "web.rib=2,3"])
@@ -41,14 +47,14 @@ def test_one_key_makes_one_row_and_three_keys_make_the_product():
     assert len({one.changes for row in rows for one in row}) == 12
 
 
-def test_lists_keep_text_that_looks_like_a_number():
+def test_lists_keep_text_that_looks_like_a_number() -> None:
     rows = varied(from_toml(FOUR), "spokes", ["ring.chain=082,081"])
     assert values(rows, "ring.chain") == [["082", "081"]]
 
 
-def test_families_can_be_varied():
+def test_patterns_can_be_varied() -> None:
     rows = varied(from_toml(FIVE), "honeycomb", ["pattern.name=spokes,michell", "web.rib=2,3"])
-    assert [[one.family for one in row] for row in rows] == [["spokes", "michell"]] * 2
+    assert [[one.pattern for one in row] for row in rows] == [["spokes", "michell"]] * 2
 
 
 @pytest.mark.parametrize(
@@ -73,43 +79,43 @@ def test_families_can_be_varied():
         ("pattern.name=honycomb", "honeycomb"),
     ],
 )
-def test_wishes_that_cannot_be_read_are_refused(wish, message):
+def test_wishes_that_cannot_be_read_are_refused(wish: str, message: str) -> None:
     with pytest.raises(SpecError, match=message) as caught:
         varied(from_toml(FIVE), "honeycomb", [wish])
     assert all(fault.startswith("--vary ") for fault in caught.value.faults)
 
 
-def test_all_faults_are_told_at_once():
+def test_all_faults_are_told_at_once() -> None:
     with pytest.raises(SpecError) as caught:
         varied(from_toml(FIVE), "honeycomb", ["colums=3", "web.rib=1:2", "columns=5", "columns=10"])
     assert len(caught.value.faults) == 3
 
 
-def test_too_many_variants_are_refused():
+def test_too_many_variants_are_refused() -> None:
     with pytest.raises(SpecError, match="at most"):
         varied(from_toml(FIVE), "honeycomb", ["columns=6:120:1", "web.rib=1:3:20"])
 
 
 @pytest.mark.parametrize("text", [FIVE, FOUR, SMALL])
 @pytest.mark.parametrize("count", [7, 24, 48])
-def test_a_balanced_set_is_even_over_the_families(text, count):
+def test_a_balanced_set_is_even_over_the_patterns(text: str, count: int) -> None:
     variants = balanced(from_toml(text), count)
     assert len(variants) == len(set(variants)) == count
-    each = Counter(one.family for one in variants)
+    each = Counter(one.pattern for one in variants)
     assert len(each) == min(count, len(patterns()))
-    if count <= 24:  # more than that, and a family may run out of looks
+    if count <= 24:  # more than that, and a pattern may run out of looks
         assert max(each.values()) - min(each.values()) <= 1
 
 
 @pytest.mark.parametrize("text", [FIVE, FOUR, SMALL])
-def test_most_of_a_balanced_set_can_be_made(text):
+def test_most_of_a_balanced_set_can_be_made(text: str) -> None:
     spec = from_toml(text)
     entries = [*all_made(spec, balanced(spec, 24), jobs=2)]
     failed = [entry.reason for entry in entries if entry.design is None]
     assert len(failed) <= 2, failed
 
 
-def test_counts_rise_within_a_family():
+def test_counts_rise_within_a_pattern() -> None:
     variants = balanced(from_toml(FIVE), 24, ["honeycomb"])
     counts = [dict(one.changes)["pattern.columns"] for one in variants if len(one.changes) == 1]
     assert len(counts) >= 5
@@ -117,17 +123,17 @@ def test_counts_rise_within_a_family():
     assert all(count % 5 == 0 for count in counts)
 
 
-def test_the_specs_own_family_keeps_its_parameters_and_others_do_not():
+def test_the_specs_own_pattern_keeps_its_parameters_and_others_do_not() -> None:
     spec = changed(from_toml(FIVE), {"pattern.phase": "node", "pattern.rows": 3})
-    own = Variant(family="honeycomb", changes=(("pattern.columns", 30),)).applied(spec)
+    own = Variant(pattern="honeycomb", changes=(("pattern.columns", 30),)).applied(spec)
     assert own.pattern.parameters == {"phase": "node", "rows": 3, "columns": 30}
-    other = Variant(family="circles", changes=(("pattern.columns", 30),)).applied(spec)
+    other = Variant(pattern="circles", changes=(("pattern.columns", 30),)).applied(spec)
     assert other.pattern.parameters == {"columns": 30}
     assert other.pattern.name == "circles"
     assert other.pattern.seed == spec.pattern.seed
 
 
-def test_a_blank_that_cannot_be_made_stops_the_balanced_set():
+def test_a_blank_that_cannot_be_made_stops_the_balanced_set() -> None:
     with pytest.raises(RuleError):
         balanced(from_toml("[ring]\nteeth = 20\n[mount]\ncircle = 110.0\n"), 6)
 
@@ -142,17 +148,20 @@ def test_a_blank_that_cannot_be_made_stops_the_balanced_set():
         (("pattern.columns", 4000), "66"),
     ],
 )
-def test_what_cannot_be_made_gives_its_reason(change, reason):
-    entry = made(from_toml(FIVE), Variant(family="honeycomb", changes=(change,)))
+def test_what_cannot_be_made_gives_its_reason(change: tuple[str, Any], reason: str) -> None:
+    entry = made(from_toml(FIVE), Variant(pattern="honeycomb", changes=(change,)))
     assert entry.design is None
     assert entry.figures is None
     assert reason in entry.reason
     assert not entry.reason.startswith(" ")
 
 
-def test_any_number_of_processes_makes_the_same(tmp_path):
+def test_any_number_of_processes_makes_the_same(tmp_path: Path) -> None:
     spec = from_toml(NARROW)
-    variants = [*balanced(spec, 6), Variant(family="honeycomb", changes=(("pattern.columns", 41),))]
+    variants = [
+        *balanced(spec, 6),
+        Variant(pattern="honeycomb", changes=(("pattern.columns", 41),)),
+    ]
     one = [*all_made(spec, variants)]
     two = [*all_made(spec, variants, jobs=2)]
     assert [entry.variant for entry in two] == variants
@@ -165,18 +174,18 @@ def test_any_number_of_processes_makes_the_same(tmp_path):
             assert math.isfinite(a.figures.mass)
 
 
-def test_labels_say_what_differs():
-    one = Variant(family="spokes", changes=(("pattern.sweep", -32.5), ("web.rib", 2.066667)))
+def test_labels_say_what_differs() -> None:
+    one = Variant(pattern="spokes", changes=(("pattern.sweep", -32.5), ("web.rib", 2.066667)))
     assert one.label == ("sweep -32.5", "rib 2.067")
 
 
 def test_the_stiffest_come_first_and_the_lightest() -> None:
     spec = from_toml("[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n")
-    wanted = [Variant(family=name) for name in ("spokes", "michell", "honeycomb")]
-    wanted.append(Variant(family="spokes", changes=(("web.rib", 29.0),)))
+    wanted = [Variant(pattern=name) for name in ("spokes", "michell", "honeycomb")]
+    wanted.append(Variant(pattern="spokes", changes=(("web.rib", 29.0),)))
     entries = [made(spec, one, strong=True) for one in wanted]
     assert entries[3].design is None
-    stiff = [entry.variant.family for entry in by_figure(entries, known("stiffness"))]
+    stiff = [entry.variant.pattern for entry in by_figure(entries, known("stiffness"))]
     assert stiff == ["michell", "honeycomb", "spokes", "spokes"]
     masses = [entry.figures.mass for entry in by_figure(entries, "mass")[:3]]
     assert masses == sorted(masses)

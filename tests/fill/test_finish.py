@@ -1,12 +1,14 @@
 """The finisher on shapes whose answer is known in closed form."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 import shapely
 
 from openwork.errors import RuleError
 from openwork.fill.cores import TRACE
-from openwork.fill.fillings import Cells, Field, Net, Shapes
+from openwork.fill.fillings import Cells, Field, Filling, Net, Shapes
 from openwork.fill.finish import finished
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
@@ -23,7 +25,7 @@ PLAIN = Site(
 RNG = np.random.default_rng(0)
 
 
-def square(centre: tuple[float, float], side: float):
+def square(centre: tuple[float, float], side: float) -> Any:
     return np.array(centre) + side / 2 * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
 
 
@@ -119,7 +121,7 @@ def test_a_field_of_lobes_has_one_opening_for_each() -> None:
     ],
     ids=["field", "cells", "net"],
 )
-def test_a_slot_round_the_ring_is_refused(filling) -> None:
+def test_a_slot_round_the_ring_is_refused(filling: Filling) -> None:
     with pytest.raises(RuleError, match=r"right round|no opening"):
         finished(filling, PLAIN)
 

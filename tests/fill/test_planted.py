@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import pytest
@@ -16,7 +17,7 @@ from openwork.testing import PatternContract, made
 SITE = "42 teeth, 5 on 110"
 
 
-def box(site: Site, start: float, width: float):
+def box(site: Site, start: float, width: float) -> Any:
     low, high = np.log(site.inner), np.log(site.outer)
     corners = [(low, start), (high, start), (high, start + width), (low, start + width)]
     return mapped(*curve(corners))

@@ -1,5 +1,7 @@
 """What a site refuses."""
 
+from typing import Any
+
 import pytest
 from shapely.geometry import Point
 
@@ -27,7 +29,9 @@ rim = 4.5
         ({"web.bevel": 0.3, "mount.counterbore": {"diameter": 16.8, "depth": 1.0}}, "a pad", 0.05),
     ],
 )
-def test_bevels_that_meet_are_refused_with_what_works(changes, where, works):
+def test_bevels_that_meet_are_refused_with_what_works(
+    changes: dict[str, Any], where: str, works: float
+) -> None:
     with pytest.raises(RuleError, match=f"web.bevel .*{where}.*; {works:g} works"):
         openwork.design(from_toml(SPEC, changes=changes))
     design = openwork.design(from_toml(SPEC, changes={**changes, "web.bevel": works}))
@@ -40,12 +44,12 @@ def test_bevels_that_meet_are_refused_with_what_works(changes, where, works):
     assert nearest > 0.05 - 1e-4  # of flat metal is left; chords stand for arcs
 
 
-def test_all_that_is_wrong_is_said_at_once():
+def test_all_that_is_wrong_is_said_at_once() -> None:
     with pytest.raises(RuleError) as found:
         openwork.design(from_toml(SPEC, changes={"web.bevel": 1.2, "web.rim": 0.5}))
     assert len(str(found.value).splitlines()) == 2
 
 
-def test_without_a_bevel_the_thinnest_hem_will_do():
+def test_without_a_bevel_the_thinnest_hem_will_do() -> None:
     site = openwork.design(from_toml(SPEC, changes={"web.bevel": 0.0, "web.hem": 0.5})).site
     assert site.inner == (110 + 6) / 2 + 0.5

@@ -1,6 +1,7 @@
 """Faults of a look, planted one at a time in a clean row of openings."""
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -18,7 +19,9 @@ ANGLES = np.radians([15, 30, 45, 60, 75])
 NONE = {"fragments": 0, "trimmed": 0, "slivers": 0, "kinks": 0, "thin_ribs": 0}
 
 
-def box(angle: float, wide: float, high: float, *, middle: float = 67.0, round_by: float = 1.5):
+def box(
+    angle: float, wide: float, high: float, *, middle: float = 67.0, round_by: float = 1.5
+) -> Any:
     """Return a box with round corners, its middle at a radius and an angle."""
     x, y = high / 2 - round_by, wide / 2 - round_by
     core = polygon_contour([(middle - x, -y), (middle + x, -y), (middle + x, y), (middle - x, y)])
@@ -33,7 +36,7 @@ def ring(*changed: tuple[int, Contour]) -> list[Contour]:
     return [rotated(one, k * np.pi / 2) for k in range(4) for one in sector]
 
 
-def test_a_clean_row_has_none():
+def test_a_clean_row_has_none() -> None:
     assert defects(ring(), PLACE) == NONE
 
 
@@ -46,13 +49,13 @@ def test_a_clean_row_has_none():
         ("thin_ribs", box(ANGLES[2] + 0.06, 12, 20)),
     ],
 )
-def test_one_is_counted(name, planted):
+def test_one_is_counted(name: str, planted: Any) -> None:
     found = defects(ring((2, planted)), PLACE)
     assert found[name] == {"kinks": 4, "thin_ribs": 2}.get(name, 1)
     assert {key: n for key, n in found.items() if n} == {name: found[name]}
 
 
-def test_a_cell_that_a_pad_halves_is_trimmed_but_a_small_one_elsewhere_is_not():
+def test_a_cell_that_a_pad_halves_is_trimmed_but_a_small_one_elsewhere_is_not() -> None:
     half = box(ANGLES[0], 10.5, 10.5)
     assert defects(ring((0, half)), PLACE) == NONE
     nearest = np.hypot(*(half.points - PLACE.bolt_points[0]).T).min()
@@ -60,5 +63,5 @@ def test_a_cell_that_a_pad_halves_is_trimmed_but_a_small_one_elsewhere_is_not():
     assert defects(ring((0, half)), reaching) == NONE | {"trimmed": 1}
 
 
-def test_thin_ribs_between_two_sectors_are_seen():
+def test_thin_ribs_between_two_sectors_are_seen() -> None:
     assert defects(ring((0, box(-0.07, 12, 20, middle=70.0))), PLACE)["thin_ribs"] == 2

@@ -29,7 +29,7 @@ def sampled_mass(ring: Design) -> float:
     grown = [shapely.area(shapely.buffer(openings, by, quad_segs=32)).sum() for by in depth]
     opened = shapely.area(openings).sum()
     opened_volume = opened * (blank.plate - 2 * bevel) + 2 * np.mean(grown) * bevel
-    return (plate + band - opened_volume) * blank.material.density
+    return float((plate + band - opened_volume) * blank.material.density)
 
 
 @pytest.mark.parametrize("site", SITES)

@@ -1,6 +1,7 @@
 """Teeth that alternate: what the chain's own measures ask of them."""
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
@@ -23,7 +24,7 @@ bolts = 4
 """
 
 
-def made(teeth: int = 32, given: str = "play = 0.3"):
+def made(teeth: int = 32, given: str = "play = 0.3") -> Any:
     spec = from_toml(SPEC % (teeth, given))
     return blank(spec.ring, spec.mount)
 

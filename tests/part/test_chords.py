@@ -1,10 +1,11 @@
 """Bolt circles found from the distances of their holes."""
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -34,11 +35,11 @@ def test_a_chord_read_from_a_table_gives_its_circle_back(
     common = common_of(bolts, found, even=True)
     assert (common.bolts, common.circle) == (bolts, circle)
     if (bolts, circle) in SMALLEST:
-        assert common.teeth == SMALLEST[bolts, circle]
+        assert common.teeth == SMALLEST[bolts, int(circle)]
 
 
 @pytest.mark.parametrize("one", COMMON, ids=lambda one: f"{one.bolts}x{one.circle:g}")
-def test_the_exact_chord_of_every_common_circle_gives_it_back(one) -> None:
+def test_the_exact_chord_of_every_common_circle_gives_it_back(one: Any) -> None:
     chord = one.circle * math.sin(math.pi / one.bolts)
     assert circle_of([chord] * one.bolts) == pytest.approx(one.circle, abs=1e-9)
     assert tolerance([chord] * one.bolts) == pytest.approx(READ / math.sin(math.pi / one.bolts))
@@ -93,7 +94,7 @@ def test_a_turn_moves_every_bolt_and_leaves_the_rest() -> None:
     assert turned.fold == plain.fold
 
 
-def run(*words: str):
+def run(*words: str) -> Result:
     return CliRunner().invoke(main, ["mount", *words])
 
 

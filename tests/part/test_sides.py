@@ -3,6 +3,7 @@
 import dataclasses
 import math
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import pytest
@@ -17,7 +18,7 @@ from openwork.spec.spec import from_toml
 SPEC = "[ring]\nteeth = 42\n%s\n[mount]\ncircle = 104\nbolts = 4\n"
 
 
-def made(lines: str = ""):
+def made(lines: str = "") -> Any:
     spec = from_toml(SPEC % lines)
     return blank(spec.ring, spec.mount)
 

@@ -1,12 +1,14 @@
 """What is known of patterns in closed form, measured on finished openings."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 import shapely
 from scipy.integrate import quad
 
-from openwork.ring import design
-from openwork.shape.contour import area, centroid, is_circle
+from openwork.ring import Design, design
+from openwork.shape.contour import Contour, area, centroid, is_circle
 from openwork.spec.spec import Spec
 from openwork.testing import shapes
 
@@ -15,28 +17,28 @@ NEAR = 5e-4  # mm; chords stand for the arcs that holes must keep clear of
 MOUNT = {"bolts": 3, "circle": 86.0}
 
 
-def ring(*, teeth=60, web=None, **pattern):
+def ring(*, teeth: int = 60, web: dict[str, float] | None = None, **pattern: Any) -> Design:
     """Return a ring with three bolts and a wide web, its rib 2 mm and its cutter small."""
     limits = {"rib": 2.0, "corner": FINE, "bevel": 0.0, **(web or {})}
     table = {"ring": {"teeth": teeth}, "mount": MOUNT, "web": limits, "pattern": pattern}
     return design(Spec.model_validate(table))
 
 
-def away_from_pads(made):
+def away_from_pads(made: Design) -> list[Contour]:
     """Return the openings of the ring that keep clear of every pad by a rib and more."""
     pads = shapely.points(made.site.bolt_points)
     near = shapely.distance(shapes(made.openings)[:, None], pads[None]).min(axis=1)
     return [one for one, d in zip(made.openings, near, strict=True) if d > made.site.pad + 3]
 
 
-def fillet(angle, radius):
+def fillet(angle: float, radius: float) -> float:
     """Return the area a round of *radius* leaves in a corner of *angle* between straight lines."""
-    return radius**2 * (1 / np.tan(angle / 2) - (np.pi - angle) / 2)
+    return float(radius**2 * (1 / np.tan(angle / 2) - (np.pi - angle) / 2))
 
 
 @pytest.mark.parametrize("count", [12, 24, 48])
 @pytest.mark.parametrize("rib", [1.5, 4.0])
-def test_the_gap_between_two_radial_spokes(count, rib):
+def test_the_gap_between_two_radial_spokes(count: int, rib: float) -> None:
     """The sector of a ring less half a rib on either side, and less four rounds of the cutter.
 
     At radius r the gap spans 2 pi / n - 2 asin(t / 2r); its sides meet the rounds at right
@@ -56,7 +58,7 @@ def test_the_gap_between_two_radial_spokes(count, rib):
 
 
 @pytest.mark.parametrize("sweep", [-60.0, -30.0, 15.0, 45.0, 60.0])
-def test_a_swept_spoke_has_the_same_angle_at_any_radius(sweep):
+def test_a_swept_spoke_has_the_same_angle_at_any_radius(sweep: float) -> None:
     """A logarithmic spiral crosses every radius at one angle (J. Bernoulli, 1692)."""
     made = ring(name="spokes", count=15, sweep=sweep)
     opened = shapely.union_all(shapes(made.openings))
@@ -72,7 +74,7 @@ def test_a_swept_spoke_has_the_same_angle_at_any_radius(sweep):
 
 
 @pytest.mark.parametrize("rib", [1.0, 2.0, 4.0])
-def test_the_solid_share_of_a_honeycomb(rib):
+def test_the_solid_share_of_a_honeycomb(rib: float) -> None:
     """rho = 1 - (1 - t / (sqrt 3 l))^2, exact (L. J. Gibson, M. F. Ashby, Cellular Solids, 1997).
 
     Six rounds of the cutter in corners of 120 degrees come on top.
@@ -89,7 +91,7 @@ def test_the_solid_share_of_a_honeycomb(rib):
 
 
 @pytest.mark.parametrize("rib", [1.0, 2.0])
-def test_the_solid_share_of_an_isogrid(rib):
+def test_the_solid_share_of_an_isogrid(rib: float) -> None:
     """rho = 2 sqrt 3 b / l - 3 (b / l)^2 for equilateral triangles (NASA CR-124075, 1973).
 
     A row of triangles that are equilateral in ln r, against flat ones of the same mean area: those
@@ -113,7 +115,7 @@ def test_the_solid_share_of_an_isogrid(rib):
 
 
 @pytest.mark.parametrize("rows", [2, 3, 4])
-def test_holes_in_staggered_rows_touch_their_neighbours(rows):
+def test_holes_in_staggered_rows_touch_their_neighbours(rows: int) -> None:
     """Grown by half a rib they are tangent, and their radii a share of their distance.
 
     So do the circles of a Doyle spiral packing (A. F. Beardon, T. Dubejko, K. Stephenson,

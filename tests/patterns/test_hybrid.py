@@ -1,29 +1,33 @@
 """Strong and fine ribs measured between the openings."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 import shapely
 
 from openwork.errors import RuleError
 from openwork.fill.polar import extent
+from openwork.fill.site import Site
 from openwork.patterns.hybrid import ORNAMENTS, Hybrid
 from openwork.ring import design
+from openwork.shape.contour import Floats
 from openwork.spec.spec import Spec
 from openwork.testing import least_distance, shapes, site_spec
 
 WIDE = "48 teeth, 4 on 104"
 
 
-def site(name=WIDE):
+def site(name: str = WIDE) -> Site:
     return design(site_spec(name, name="spokes")).site
 
 
-def near_circle(value):
+def near_circle(value: Floats) -> Any:
     return np.abs(value) < 1 + 1e-9
 
 
 @pytest.mark.parametrize("ornament", ORNAMENTS)
-def test_an_ornament_fills_its_diamond(ornament):
+def test_an_ornament_fills_its_diamond(ornament: str) -> None:
     """The diamond from -1 to 1 has the area 2; parts with round sides are measured as drawn."""
     parts = ORNAMENTS[ornament][0]
     corners = [np.column_stack([one[0].real, one[0].imag]) for one in parts]
@@ -34,7 +38,7 @@ def test_an_ornament_fills_its_diamond(ornament):
 
 @pytest.mark.parametrize("ornament", ORNAMENTS)
 @pytest.mark.parametrize("strength", [1.0, 2.5])
-def test_strong_ribs_are_as_wide_as_asked(ornament, strength):
+def test_strong_ribs_are_as_wide_as_asked(ornament: str, strength: float) -> None:
     """Between parts of two diamonds strength ribs of metal, between parts of one a rib."""
     spec = site_spec(WIDE, name="hybrid", ornament=ornament, strength=strength, columns=8)
     made = design(spec)
@@ -48,12 +52,12 @@ def test_strong_ribs_are_as_wide_as_asked(ornament, strength):
     assert (np.abs(nearest - strong) < 2e-3).any()
 
 
-def test_the_strong_net_carries_most_of_the_ribs():
+def test_the_strong_net_carries_most_of_the_ribs() -> None:
     """Of two and two spirals to a diamond, strength / (1 + strength) of the metal is strong."""
     place = site()
     low, high = extent(place)
 
-    def solid(strength):
+    def solid(strength: float) -> Any:
         one = Hybrid(ornament="diamonds", strength=strength, columns=12)
         tiles = one.tiles(place)
         strip = shapely.box(low, -9, high, 9)
@@ -65,7 +69,7 @@ def test_the_strong_net_carries_most_of_the_ribs():
     assert solid(3.0) == pytest.approx(2 * crossed, rel=0.2)
 
 
-def test_rows_come_as_near_45_degrees_as_they_can():
+def test_rows_come_as_near_45_degrees_as_they_can() -> None:
     place = site()
     low, high = extent(place)
     for columns in (8, 12, 20):
@@ -73,7 +77,7 @@ def test_rows_come_as_near_45_degrees_as_they_can():
         assert abs((high - low) * columns / np.pi - rows) <= 0.5
 
 
-def test_ribs_so_strong_that_nothing_is_left_between_them_are_refused():
+def test_ribs_so_strong_that_nothing_is_left_between_them_are_refused() -> None:
     mount = {"bolts": 4, "circle": 64.0, "bore": 50.0, "pad": 8.0}
     table = {"ring": {"teeth": 23}, "mount": mount, "web": {"rib": 4.7, "hem": 2.6}}
     pattern = {"name": "hybrid", "strength": 4.0}

@@ -1,26 +1,27 @@
 """Packed holes against the geometry of circles that touch."""
 
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 import pytest
 
 from openwork.patterns._kit.hole_gaps import Mirrors, walls
-from openwork.ring import design
-from openwork.shape.contour import is_circle
+from openwork.ring import Design, design
+from openwork.shape.contour import Floats, is_circle
 from openwork.testing import SITES, site_spec
 
 TOUCH = 1e-6  # mm
 
 
-def holes(made):
+def holes(made: Design) -> tuple[Any, Floats]:
     """Return centres (complex) and radii of every hole."""
     assert all(is_circle(one) for one in made.openings)
     centres = np.array([complex(*one.points.mean(axis=0)) for one in made.openings])
     return centres, np.array([one.radii[0] for one in made.openings])
 
 
-def gaps(made):
+def gaps(made: Design) -> Floats:
     """Return the metal (n, n + m) between each hole and all holes and walls."""
     centres, radii = holes(made)
     between = np.abs(centres[:, None] - centres) - radii[:, None] - radii - made.site.rib
@@ -29,7 +30,7 @@ def gaps(made):
     return np.column_stack([between, to_walls])
 
 
-def test_holes_touch_all_round_and_nowhere_overlap():
+def test_holes_touch_all_round_and_nowhere_overlap() -> None:
     """Two touching neighbours fix a hole of the largest size, three a smaller one.
 
     A few find none exactly: Newton's method gave up, or a mirror line held them.
@@ -51,7 +52,7 @@ def test_holes_touch_all_round_and_nowhere_overlap():
     assert np.mean(np.array(large) >= 2) > 0.99
 
 
-def test_a_hole_between_three_that_touch_obeys_descartes():
+def test_a_hole_between_three_that_touch_obeys_descartes() -> None:
     """F. Soddy, The kiss precise, Nature 137, 1936: of holes grown by half a rib.
 
     The rim, grown too, is a circle that holds the others: its bend is negative.
@@ -80,7 +81,7 @@ def test_a_hole_between_three_that_touch_obeys_descartes():
 
 
 @pytest.mark.parametrize("name", SITES)
-def test_the_holes_are_mirrored_where_the_bolts_are(name):
+def test_the_holes_are_mirrored_where_the_bolts_are(name: str) -> None:
     made = design(site_spec(name, name="packing"))
     centres, radii = holes(made)
     for line in Mirrors.of(made.site).angles:
@@ -90,7 +91,7 @@ def test_the_holes_are_mirrored_where_the_bolts_are(name):
         assert radii[apart.argmin(axis=1)] == pytest.approx(radii, abs=1e-6)
 
 
-def test_mirror_lines_run_through_bolts_or_midway_between():
+def test_mirror_lines_run_through_bolts_or_midway_between() -> None:
     names = {
         "42 teeth, 5 on 110": (0, 36),
         "48 teeth, 4 on 104": (0, 45),
@@ -101,7 +102,7 @@ def test_mirror_lines_run_through_bolts_or_midway_between():
         assert np.degrees(Mirrors.of(place).angles) == pytest.approx(lines)
 
 
-def test_bolts_without_a_mirror_line_are_packed_all_the_same():
+def test_bolts_without_a_mirror_line_are_packed_all_the_same() -> None:
     spec = {
         "ring": {"teeth": 52},
         "mount": {"bolts": 4, "circle": 96.0, "angles": (0.0, 80.0, 170.0, 265.0)},

@@ -1,29 +1,32 @@
 """The truss against torsion of a ring, where its lines are Michell's spirals."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 import shapely
 
+from openwork.fill.site import Site
 from openwork.patterns._kit import stress_field, stress_lines
 from openwork.patterns._kit.short_cells import with_whole_edges
 from openwork.patterns._kit.stress_field import Mesh, clamped, stresses
 from openwork.patterns._kit.stress_lines import Levels
 from openwork.ring import design
-from openwork.shape.contour import area, moment
+from openwork.shape.contour import Points, area, moment
 from openwork.testing import SITES, site_spec
 
 WIDE = "48 teeth, 4 on 104"
 
 
-def site(name=WIDE):
+def site(name: str = WIDE) -> Site:
     return design(site_spec(name, name="spokes")).site
 
 
 @pytest.fixture
-def held_all_round(monkeypatch):
+def held_all_round(monkeypatch: pytest.MonkeyPatch) -> None:
     """Clamp the whole inner edge: then the ring is in pure torsion."""
 
-    def inner_row(place, mesh):
+    def inner_row(place: Site, mesh: Mesh) -> Any:
         held = np.zeros((mesh.rows + 1, mesh.columns), dtype=bool)
         held[0] = True
         return held
@@ -32,7 +35,7 @@ def held_all_round(monkeypatch):
     monkeypatch.setattr(stress_lines, "clamped", inner_row)
 
 
-def test_torsion_is_pure_shear_that_falls_with_the_square(held_all_round):
+def test_torsion_is_pure_shear_that_falls_with_the_square(held_all_round: None) -> None:
     """tau = T / (2 pi r^2 t) (Timoshenko, Goodier, Theory of Elasticity, ch. 4); times r here."""
     place = site()
     mesh = Mesh.of(place)
@@ -44,7 +47,7 @@ def test_torsion_is_pure_shear_that_falls_with_the_square(held_all_round):
     assert np.abs(hoop).max() < 0.01 * shear.mean()
 
 
-def test_the_rim_carries_the_torque_to_the_clamps():
+def test_the_rim_carries_the_torque_to_the_clamps() -> None:
     """Shear over any circle outside the pads adds up to the loads on the rim."""
     place = site()
     mesh = Mesh.of(place)
@@ -56,7 +59,7 @@ def test_the_rim_carries_the_torque_to_the_clamps():
     assert torque == pytest.approx(load, rel=0.02)
 
 
-def test_in_torsion_the_lines_are_michells_spirals(held_all_round):
+def test_in_torsion_the_lines_are_michells_spirals(held_all_round: None) -> None:
     """At 45 degrees (A. Michell, 1904): crossings q deep lie pi q / m from the rim in ln r."""
     place = site()
     levels = Levels.of(place, 24)
@@ -70,7 +73,7 @@ def test_in_torsion_the_lines_are_michells_spirals(held_all_round):
 
 
 @pytest.mark.parametrize("name", [WIDE, "24 teeth, 4 on 64", "44 teeth, 4 uneven on 110"])
-def test_crossings_on_the_seam_of_two_sectors_are_the_same_from_either_side(name):
+def test_crossings_on_the_seam_of_two_sectors_are_the_same_from_either_side(name: str) -> None:
     place = site(name)
     levels = Levels.of(place, 24)
     count, depth = 24 // place.fold, np.arange(4)
@@ -82,7 +85,7 @@ def test_crossings_on_the_seam_of_two_sectors_are_the_same_from_either_side(name
     assert apart.max() * place.outer < 1e-6
 
 
-def test_lines_gather_at_the_pads():
+def test_lines_gather_at_the_pads() -> None:
     """Where the torque goes into the pads, the lines of both families stand nearer together."""
     place = site()
     levels = Levels.of(place, 40)
@@ -93,24 +96,24 @@ def test_lines_gather_at_the_pads():
 
 
 @pytest.mark.parametrize("name", ["42 teeth, 5 on 110", WIDE, "40 teeth, 3 on 86"])
-def test_ribs_are_mirrored_at_the_bolts(name):
+def test_ribs_are_mirrored_at_the_bolts(name: str) -> None:
     made = design(site_spec(name, name="truss"))
     middles = np.array([complex(*(moment(one) / area(one))) for one in made.openings])
     apart = np.abs(middles.conj()[:, None] - middles).min(axis=1)
     assert np.quantile(apart, 0.9) < 0.05
 
 
-def block(near, far, right, left):
+def block(near: float, far: float, right: float, left: float) -> Points:
     """Return a rectangle between two distances along the ray midway between two bolts."""
     corners = np.array([[near, right], [far, right], [far, left], [near, left]], dtype=float)
     return corners @ np.array([[1, 1], [-1, 1]]) / np.sqrt(2)
 
 
-def areas_with_whole_edges(cells):
+def areas_with_whole_edges(cells: Any) -> list[float]:
     return [shapely.Polygon(one).area for one in with_whole_edges(cells, site(), 6)]
 
 
-def test_a_cell_cut_short_is_joined_to_the_neighbour_with_more_left():
+def test_a_cell_cut_short_is_joined_to_the_neighbour_with_more_left() -> None:
     """On a web from radius 58 to 90: most of the inner block is in the hem."""
     cells = {
         (1, 0): block(66, 80, -9, 9),
@@ -122,7 +125,7 @@ def test_a_cell_cut_short_is_joined_to_the_neighbour_with_more_left():
     assert other < 9 * 28
 
 
-def test_a_cut_cell_much_smaller_than_those_beside_is_joined_to_the_smaller_neighbour():
+def test_a_cut_cell_much_smaller_than_those_beside_is_joined_to_the_smaller_neighbour() -> None:
     cells = {
         (1, 0): block(66, 80, -2, 16),
         (0, 0): block(66, 80, -13, -2),
@@ -136,7 +139,7 @@ def test_a_cut_cell_much_smaller_than_those_beside_is_joined_to_the_smaller_neig
     assert areas[1] > 11 * 14 + 6 * 7.9
 
 
-def test_a_small_cut_cell_between_mirror_images_is_left_solid():
+def test_a_small_cut_cell_between_mirror_images_is_left_solid() -> None:
     cells = {
         (1, 0): block(66, 80, 0, 14),
         (0, 0): block(66, 80, -14, 0),
@@ -148,13 +151,13 @@ def test_a_small_cut_cell_between_mirror_images_is_left_solid():
     assert len(areas_with_whole_edges(cells)) == 4
 
 
-def test_a_whole_cell_stays_however_small():
+def test_a_whole_cell_stays_however_small() -> None:
     cells = {(0, 0): block(66, 80, -14, 0), (1, 0): block(70, 72, 0, 2)}
     assert areas_with_whole_edges(cells) == pytest.approx([14 * 14, 2 * 2])
 
 
 @pytest.mark.parametrize("name", SITES)
-def test_every_cell_is_whole(name):
+def test_every_cell_is_whole(name: str) -> None:
     made = design(site_spec(name, name="truss"))
     assert made.filled == 0
     assert made.dropped == 0

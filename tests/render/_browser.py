@@ -1,12 +1,16 @@
 """A browser as a second renderer of SVG."""
 
 import io
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from PIL import Image
 
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
-def browser_pixels(browser, texts, width):
+
+def browser_pixels(browser: "Browser", texts: list[str], width: int) -> Any:
     """Return the pictures (width, width, 3) that a browser makes of square SVG *texts* on white."""
     found = []
     page = browser.new_page(viewport={"width": width, "height": width})

@@ -1,7 +1,9 @@
 """Rings to draw, and readers that share nothing with the writers."""
 
 import io
+from collections.abc import Callable
 from functools import cache
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,6 +12,9 @@ import svgelements
 from PIL import Image
 
 import openwork
+from openwork.measure.figures import Figures
+from openwork.ring import Design
+from openwork.shape.contour import Points
 from openwork.spec.spec import from_toml
 
 HARBOUR = """
@@ -38,29 +43,29 @@ name = "michell"
 
 
 @cache
-def _made(name):
+def _made(name: str) -> tuple[Design, Figures]:
     ring = openwork.design(from_toml(SPECS[name]))
     return ring, openwork.figures(ring)
 
 
 @pytest.fixture(params=SPECS)
-def ring(request):
+def ring(request: pytest.FixtureRequest) -> tuple[Design, Figures]:
     """Design and figures of one of several rings."""
     return _made(request.param)
 
 
 @pytest.fixture
-def swept():
+def swept() -> tuple[Design, Figures]:
     """Design and figures of a ring that is no mirror image of itself."""
     return _made("swept spokes")
 
 
-def _read(text):
+def _read(text: str) -> Any:
     """Return what an independent reader sees, one unit a mm."""
     return svgelements.SVG.parse(io.StringIO(text), ppi=25.4)
 
 
-def _outline(shape, parts=64):
+def _outline(shape: Any, parts: int = 64) -> Points:
     """Return points (n, 2) on an element as read, arcs as many chords."""
     if isinstance(shape, svgelements.Circle):
         angle = np.linspace(0, 2 * np.pi, 4096, endpoint=False)
@@ -77,25 +82,25 @@ def _outline(shape, parts=64):
     return np.concatenate(rings)
 
 
-def _pixels(text, width):
+def _pixels(text: str, width: int) -> Any:
     """Return the picture (height, width, 4) that an independent renderer makes of *text*."""
     data = bytes(resvg_py.svg_to_bytes(svg_string=text, dpi=96, width=width))
     return np.asarray(Image.open(io.BytesIO(data)).convert("RGBA"))
 
 
 @pytest.fixture
-def read():
+def read() -> Callable[[str], Any]:
     """Return the function that reads SVG text."""
     return _read
 
 
 @pytest.fixture
-def outline():
+def outline() -> Callable[..., Points]:
     """Return the function that gives points on an element as read."""
     return _outline
 
 
 @pytest.fixture
-def pixels():
+def pixels() -> Callable[[str, int], Any]:
     """Return the function that renders SVG text."""
     return _pixels

@@ -9,6 +9,8 @@ import dataclasses
 import io
 import re
 import zipfile
+from pathlib import Path
+from typing import Any
 
 import ezdxf
 import numpy as np
@@ -24,6 +26,7 @@ from openwork.render.ring.outline import ring_svg
 from openwork.render.shop.dxf import ring_dxf
 from openwork.render.shop.printed import Mesh, loosened, ring_3mf, ring_mesh, ring_stl
 from openwork.render.shop.step import ring_step
+from openwork.ring import Design
 from openwork.shape.contour import Contour, area, polygon_contour, rotated, sampled
 from openwork.spec.spec import from_toml
 from tests.measure.narrow import NARROW, narrow, says
@@ -48,11 +51,11 @@ count = 20
 
 
 @pytest.fixture(scope="module")
-def design():
+def design() -> Any:
     return openwork.design(from_toml(SPEC))
 
 
-def written(kind, design, mesh=None):
+def written(kind: str, design: Design, mesh: Mesh | None = None) -> Any:
     """Return the file of a kind as bytes."""
     if kind == "svg":
         return ring_svg(design, openwork.figures(design)).encode()
@@ -64,7 +67,7 @@ def written(kind, design, mesh=None):
     return (ring_3mf if kind == "3mf" else ring_stl)(mesh, design.spec.title)
 
 
-def judged(kind, data, design, folder):
+def judged(kind: str, data: bytes, design: Design, folder: Path) -> Any:
     """Return the checks that refuse a file, with reasons; "readable" where nobody can read it."""
     path = folder / f"ring.{kind}"
     path.write_bytes(data)
@@ -80,13 +83,13 @@ def judged(kind, data, design, folder):
     return refused(reading, design)
 
 
-def once(pattern, replacement, data):
+def once(pattern: bytes, replacement: bytes, data: bytes) -> Any:
     """Return *data* with the last match of *pattern* replaced, which must be there."""
     *_, found = re.finditer(pattern, data, re.DOTALL)
     return data[: found.start()] + found.expand(replacement) + data[found.end() :]
 
 
-def repacked(data, pattern, replacement):
+def repacked(data: bytes, pattern: bytes, replacement: bytes) -> Any:
     """Return a 3MF package with its model changed."""
     package = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(package, "w") as new:
@@ -97,11 +100,11 @@ def repacked(data, pattern, replacement):
     return package.getvalue()
 
 
-def with_opening(design, opening):
+def with_opening(design: Design, opening: Contour) -> Any:
     return dataclasses.replace(design, openings=(opening, *design.openings[1:]))
 
 
-def in_other_units(kind, design):
+def in_other_units(kind: str, design: Design) -> Any:
     data = written(kind, design)
     if kind == "svg":
         return once(rb'width="(\d+)mm"', rb'width="\1in"', data)
@@ -115,23 +118,23 @@ def in_other_units(kind, design):
     return written(kind, design, Mesh(mesh.corners / 25.4, mesh.triangles))
 
 
-def opened(kind, design):
+def opened(kind: str, design: Design) -> bytes:
     data = written(kind, design)
     if kind == "svg":
-        return once(rb'Z"', rb'"', data)
+        return bytes(once(rb'Z"', rb'"', data))
     if kind == "dxf":
-        return once(rb"(AcDbPolyline\s+90\s+\d+\s+70\s+)1", rb"\g<1>0", data)
+        return bytes(once(rb"(AcDbPolyline\s+90\s+\d+\s+70\s+)1", rb"\g<1>0", data))
     if kind == "step":
-        return once(rb"(CLOSED_SHELL\('',\(#\d+,#\d+),#\d+", rb"\1", data)
+        return bytes(once(rb"(CLOSED_SHELL\('',\(#\d+,#\d+),#\d+", rb"\1", data))
     mesh = ring_mesh(design, chord=CHORD)
-    return written(kind, design, Mesh(mesh.corners, mesh.triangles[:-1]))
+    return bytes(written(kind, design, Mesh(mesh.corners, mesh.triangles[:-1])))
 
 
-def without_an_opening(kind, design):
+def without_an_opening(kind: str, design: Design) -> Any:
     return written(kind, dataclasses.replace(design, openings=design.openings[1:]))
 
 
-def split(kind, design):
+def split(kind: str, design: Design) -> Any:
     """An arc in two pieces; a mesh coarser than it says."""
     if kind in ("3mf", "stl"):
         return written(kind, design, ring_mesh(design, chord=10 * CHORD))
@@ -146,16 +149,16 @@ def split(kind, design):
     return written(kind, with_opening(design, halved))
 
 
-def too_near(kind, design):
+def too_near(kind: str, design: Design) -> Any:
     return written(kind, with_opening(design, rotated(design.openings[0], 0.01)))
 
 
-def out_of_place(kind, design):
+def out_of_place(kind: str, design: Design) -> Any:
     one = design.openings[0]
     return written(kind, with_opening(design, Contour(one.points + SHIFT, one.bulges)))
 
 
-def with_foreign_matter(kind, design):
+def with_foreign_matter(kind: str, design: Design) -> Any:
     data = written(kind, design)
     if kind == "svg":
         return data.replace(b'<g id="openings"', b'<g transform="scale(1)" id="openings"')
@@ -173,11 +176,11 @@ def with_foreign_matter(kind, design):
     return data[:-1] + b"\x80"
 
 
-def with_kerf(kind, design):
+def with_kerf(kind: str, design: Design) -> Any:
     return written(kind, loosened(design, 0.2))
 
 
-def stepped_elsewhere(kind, design):
+def stepped_elsewhere(kind: str, design: Design) -> Any:
     """The plate ends 0.3 mm nearer to the axis."""
     shroud = design.blank.shroud - 0.3
     return written(
@@ -208,20 +211,24 @@ DAMAGES = dict(
 
 
 @pytest.mark.parametrize("kind", FORMATS)
-def test_a_whole_file_passes(kind, design, tmp_path):
+def test_a_whole_file_passes(kind: str, design: Design, tmp_path: Path) -> None:
     assert judged(kind, written(kind, design), design, tmp_path) == {}
 
 
 @pytest.mark.parametrize("kind", FORMATS)
 @pytest.mark.parametrize("check", CHECKS)
-def test_a_damaged_file_is_refused_by_the_check_of_its_name(check, kind, design, tmp_path):
+def test_a_damaged_file_is_refused_by_the_check_of_its_name(
+    check: str, kind: str, design: Design, tmp_path: Path
+) -> None:
     found = judged(kind, DAMAGES[check](kind, design), design, tmp_path)
     assert (check in found) == (kind in APPLIES.get(check, FORMATS))
 
 
 @pytest.mark.parametrize("kind", FORMATS)
 @pytest.mark.parametrize("margin", NARROW)
-def test_a_margin_too_narrow_is_refused_by_its_own_limit_and_nothing_else(margin, kind, tmp_path):
+def test_a_margin_too_narrow_is_refused_by_its_own_limit_and_nothing_else(
+    margin: Any, kind: str, tmp_path: Path
+) -> None:
     ring = narrow(margin)
     found = judged(kind, written(kind, ring), ring, tmp_path)
     assert [*found] == ["apart"]
@@ -230,23 +237,25 @@ def test_a_margin_too_narrow_is_refused_by_its_own_limit_and_nothing_else(margin
     assert re.sub(r"[\d.]+ mm", "mm", fault) == re.sub(r"[\d.]+ mm", "mm", says(margin))
 
 
-def millimetres(fault):
+def millimetres(fault: str) -> Any:
     return [float(found) for found in re.findall(r"([\d.]+) mm", fault)]
 
 
-def test_there_are_ten_checks():
+def test_there_are_ten_checks() -> None:
     assert len(CHECKS) == len(DAMAGES) == 10
 
 
 @pytest.mark.parametrize("kind", FORMATS)
-def test_half_a_file_is_refused(kind, design, tmp_path):
+def test_half_a_file_is_refused(kind: str, design: Design, tmp_path: Path) -> None:
     data = written(kind, design)
     assert judged(kind, data[: len(data) // 2], design, tmp_path)
 
 
 @pytest.mark.parametrize("kind", ["svg", "dxf"])
 @pytest.mark.parametrize("fault", ["doubled", "crossing", "outside"])
-def test_openings_in_the_wrong_place_are_refused(kind, fault, design, tmp_path):
+def test_openings_in_the_wrong_place_are_refused(
+    kind: str, fault: str, design: Design, tmp_path: Path
+) -> None:
     one, other = design.openings[:2]
     wrong = {
         "doubled": other,
@@ -257,12 +266,12 @@ def test_openings_in_the_wrong_place_are_refused(kind, fault, design, tmp_path):
     assert "apart" in judged(kind, data, design, tmp_path)
 
 
-def test_an_inside_radius_below_the_cutter_is_refused(design, tmp_path):
+def test_an_inside_radius_below_the_cutter_is_refused(design: Design, tmp_path: Path) -> None:
     tight = openwork.design(from_toml(SPEC.replace("bevel = 0.0", "bevel = 0.0\ncorner = 1.2")))
     assert "pieces" in judged("dxf", written("dxf", tight), design, tmp_path)
 
 
-def test_facets_are_refused(design, tmp_path):
+def test_facets_are_refused(design: Design, tmp_path: Path) -> None:
     """A smooth edge as chords: the arcs of an opening drawn as lines of a few degrees."""
     faceted = polygon_contour(sampled(design.openings[0], 0.001))
     data = written("dxf", with_opening(design, faceted))
@@ -305,7 +314,9 @@ LEFT_OUT = {
 
 
 @pytest.mark.parametrize("changes", LEFT_OUT.values(), ids=LEFT_OUT)
-def test_a_solid_without_what_was_meant_is_refused_for_its_heights(changes, tmp_path):
+def test_a_solid_without_what_was_meant_is_refused_for_its_heights(
+    changes: dict[str, Any], tmp_path: Path
+) -> None:
     meant = openwork.design(from_toml(RICH))
     wrong = openwork.design(from_toml(RICH, changes=changes))
     assert judged("stl", written("stl", meant), meant, tmp_path) == {}
@@ -326,7 +337,9 @@ MARKS = {
 
 @pytest.mark.parametrize("kind", sorted(FLAT))
 @pytest.mark.parametrize("changes", MARKS.values(), ids=MARKS)
-def test_a_flat_file_with_other_circles_is_refused_for_its_marks(kind, changes, tmp_path):
+def test_a_flat_file_with_other_circles_is_refused_for_its_marks(
+    kind: str, changes: dict[str, Any], tmp_path: Path
+) -> None:
     plain = {"mount.countersink": {"diameter": 12.0, "face": "front"}}
     meant = openwork.design(from_toml(RICH, changes=plain))
     wrong = openwork.design(from_toml(RICH, changes={**plain, **changes}))

@@ -1,7 +1,9 @@
 """Rings side by side: the best of each row is marked, and no words leave their place."""
 
 import re
+from collections.abc import Iterator
 from itertools import pairwise
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
@@ -21,16 +23,16 @@ SPEC = from_toml('title = "Harbour 42"\n[ring]\nteeth = 42\n[mount]\ncircle = 11
 
 
 @pytest.fixture(scope="module")
-def rings():
+def rings() -> Any:
     vary = {"columns": [20, 25, 30], "web.rib": [2.0, 2.6]}
     return openwork.sheet(SPEC, pattern="michell", vary=vary, strong=True)
 
 
-def row(better, places=1):
+def row(better: Any, places: int = 1) -> Any:
     return Row(key="k", label="k", unit="", meaning="", better=better, places=places)
 
 
-def test_the_best_is_the_least_or_the_greatest_as_shown():
+def test_the_best_is_the_least_or_the_greatest_as_shown() -> None:
     assert best(row(-1), [3.0, 1.0, 2.0]) == {1}
     assert best(row(1), [3.0, 1.0, 3.04]) == {0, 2}
     assert best(row(0), [3.0, 1.0, 2.0]) == set()
@@ -38,13 +40,13 @@ def test_the_best_is_the_least_or_the_greatest_as_shown():
     assert best(row(-1), [None, 2.0, 5.0]) == {1}
 
 
-def test_numbers_are_set_with_their_decimals_and_thousands_apart():
+def test_numbers_are_set_with_their_decimals_and_thousands_apart() -> None:
     assert said(row(0, 0), 40610.4) == "40\u00a0610"
     assert said(row(0, 2), -0.5) == "\u22120.50"
     assert said(row(0), None) == "–"
 
 
-def texts(page):
+def texts(page: str) -> Iterator[Any]:
     for e in ElementTree.fromstring(page).iter(f"{SVG}text"):
         size = float(e.get("font-size"))
         wide = text_width(e.text, size, bold=e.get("font-weight") == "bold")
@@ -55,7 +57,9 @@ def texts(page):
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("marks", [("A1", "B3"), ("A1", "A2", "A3", "B1", "B2", "B3")])
-def test_no_words_leave_the_page_or_run_into_others(rings, marks, paper):
+def test_no_words_leave_the_page_or_run_into_others(
+    rings: Any, marks: tuple[str, ...], paper: Any
+) -> None:
     spec = changed(SPEC, {"title": "W" * 80})
     chosen = [rings.entries.at(mark) for mark in marks]
     page = compare_svg(spec, chosen, line="w" * 300, paper=paper)
@@ -73,7 +77,7 @@ def test_no_words_leave_the_page_or_run_into_others(rings, marks, paper):
             assert one[1] < two[0], (one, two)
 
 
-def test_each_ring_is_drawn_and_the_lightest_and_the_stiffest_are_marked(rings):
+def test_each_ring_is_drawn_and_the_lightest_and_the_stiffest_are_marked(rings: Any) -> None:
     marks = ("A1", "A3", "B2")
     chosen = [rings.entries.at(mark) for mark in marks]
     page = compare_svg(SPEC, chosen)
@@ -87,14 +91,14 @@ def test_each_ring_is_drawn_and_the_lightest_and_the_stiffest_are_marked(rings):
     assert "licensed practice" in page
 
 
-def test_what_is_the_same_for_all_is_left_out(rings):
+def test_what_is_the_same_for_all_is_left_out(rings: Any) -> None:
     page = compare_svg(SPEC, [rings.entries.at(mark) for mark in ("A1", "B1")])
     words = [text for *_, text in texts(page)]
     assert any(text.startswith("least rib") for text in words)
     assert not any(text.startswith("pitch diameter") for text in words)
 
 
-def test_a_set_is_compared_by_its_marks(rings):
+def test_a_set_is_compared_by_its_marks(rings: Any) -> None:
     page = rings.compare("A1", "b3")
     assert 'id="B3"' in page
     for marks, said_ in ((("A1",), "2 to 6"), (("A1", "Z9"), "not on the sheet")):
@@ -102,7 +106,7 @@ def test_a_set_is_compared_by_its_marks(rings):
             rings.compare(*marks)
 
 
-def test_the_index_names_every_ring_and_its_sheet(rings):
+def test_the_index_names_every_ring_and_its_sheet(rings: Any) -> None:
     many = openwork.sheet(SPEC, pattern="spokes", vary={"count": [*range(10, 100, 5)],
                                                         "web.rib": [2.0, 2.5, 3.0]})  # fmt: skip
     pages = index_svgs(SPEC, many.entries)

@@ -2,14 +2,17 @@
 
 import io
 import math
+from typing import Any
 
 import numpy as np
 import pytest
 from ezdxf import recover
 from ezdxf.math import bulge_to_arc
 
+from openwork.measure.figures import Figures
 from openwork.render.shop.dxf import ring_dxf
 from openwork.render.shop.formats import VERSIONS
+from openwork.ring import Design
 from openwork.shape.contour import area, circle, is_circle
 
 CODES = {  # Autodesk, DXF Reference, $ACADVER
@@ -18,17 +21,17 @@ CODES = {  # Autodesk, DXF Reference, $ACADVER
 }  # fmt: skip
 
 
-def read(data):
+def read(data: bytes) -> Any:
     drawing, audit = recover.read(io.BytesIO(data))
     assert not audit.errors
     assert not audit.fixes
     return drawing
 
 
-def flat_area(entity):
+def flat_area(entity: Any) -> float:
     """Return the area, the bulges turned into arcs by ezdxf."""
     if entity.dxftype() == "CIRCLE":
-        return math.pi * entity.dxf.radius**2
+        return float(math.pi * entity.dxf.radius**2)
     corners = list(
         entity.get_points("xyb")
         if entity.dxftype() == "LWPOLYLINE"
@@ -43,24 +46,28 @@ def flat_area(entity):
             arc = radius * np.column_stack([np.cos(angle), np.sin(angle)]) + (cx, cy)
             points += arc.tolist() if bulge > 0 else arc[::-1].tolist()
     x, y = np.array(points).T
-    return (x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2
+    return float((x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2)
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_every_version_is_sound_and_the_same_each_time(swept, version):
+def test_every_version_is_sound_and_the_same_each_time(
+    swept: tuple[Design, Figures], version: Any
+) -> None:
     data = ring_dxf(swept[0], version=version)
     assert data == ring_dxf(swept[0], version=version)
     assert read(data).dxfversion == CODES[version]
 
 
-def test_units_are_mm_and_metric(swept):
+def test_units_are_mm_and_metric(swept: tuple[Design, Figures]) -> None:
     drawing = read(ring_dxf(swept[0]))
     assert drawing.dxfversion == "AC1015"
     assert (drawing.header["$INSUNITS"], drawing.header["$MEASUREMENT"]) == (4, 1)
 
 
 @pytest.mark.parametrize("version", ["R12", "R2000"])
-def test_model_space_has_closed_contours_and_circles_only(ring, version):
+def test_model_space_has_closed_contours_and_circles_only(
+    ring: tuple[Design, Figures], version: Any
+) -> None:
     design = ring[0]
     drawing = read(ring_dxf(design, version=version))
     kind = "POLYLINE" if version == "R12" else "LWPOLYLINE"

@@ -5,9 +5,10 @@ import hashlib
 import json
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 
 from openwork.cli import main
 from openwork.render.shop import dxf
@@ -28,17 +29,17 @@ FILES = ["ring.svg", "ring.dxf", "ring.step", "ring.3mf", "ring.stl", "template.
 
 
 @pytest.fixture
-def spec(tmp_path):
+def spec(tmp_path: Path) -> Path:
     path = tmp_path / "slip.toml"
     path.write_text(SPEC)
     return path
 
 
-def export(spec, *options):
+def export(spec: Path, *options: Any) -> Result:
     return CliRunner().invoke(main, ["export", str(spec), *map(str, options)])
 
 
-def test_every_format_is_written_checked_and_told(spec, tmp_path):
+def test_every_format_is_written_checked_and_told(spec: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     result = export(spec, "--to", "svg,dxf,step,3mf,stl,pdf", "--out", out)
     assert result.exit_code == 0, result.output
@@ -62,7 +63,7 @@ def test_every_format_is_written_checked_and_told(spec, tmp_path):
     assert "estimates" in result.output
 
 
-def test_the_same_spec_makes_the_same_bytes(spec, tmp_path):
+def test_the_same_spec_makes_the_same_bytes(spec: Path, tmp_path: Path) -> None:
     made = []
     for name in "ab":
         out = tmp_path / name
@@ -71,7 +72,7 @@ def test_the_same_spec_makes_the_same_bytes(spec, tmp_path):
     assert made[0] == made[1]
 
 
-def test_json_prints_the_note_and_nothing_else(spec, tmp_path):
+def test_json_prints_the_note_and_nothing_else(spec: Path, tmp_path: Path) -> None:
     result = export(spec, "--to", "svg", "--out", tmp_path / "out", "--json")
     assert json.loads(result.stdout) == json.loads((tmp_path / "out/handover.json").read_text())
 
@@ -89,7 +90,9 @@ def test_json_prints_the_note_and_nothing_else(spec, tmp_path):
         (("--to", "dxf", "--dxf-version", "R9"), "R9"),
     ],
 )
-def test_a_wrong_command_line_is_refused(spec, tmp_path, options, said):
+def test_a_wrong_command_line_is_refused(
+    spec: Path, tmp_path: Path, options: Any, said: str
+) -> None:
     result = export(spec, *options, "--out", tmp_path / "out")
     assert result.exit_code == 2
     assert said in result.output
@@ -107,7 +110,9 @@ def test_a_wrong_command_line_is_refused(spec, tmp_path, options, said):
         ("pdf", "font_source_sans_pro", "pdf"),
     ],
 )
-def test_a_missing_extra_is_named(spec, tmp_path, monkeypatch, name, package, extra):
+def test_a_missing_extra_is_named(
+    spec: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, package: str, extra: str
+) -> None:
     monkeypatch.setitem(sys.modules, package, None)
     result = export(spec, "--to", name, "--out", tmp_path / "out")
     assert result.exit_code == 2
@@ -115,7 +120,9 @@ def test_a_missing_extra_is_named(spec, tmp_path, monkeypatch, name, package, ex
     assert not (tmp_path / "out").exists()
 
 
-def test_a_file_that_fails_is_not_kept_and_its_check_is_named(spec, tmp_path, monkeypatch):
+def test_a_file_that_fails_is_not_kept_and_its_check_is_named(
+    spec: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     out = tmp_path / "out"
     out.mkdir()
     (out / "ring.dxf").write_text("an earlier one")
@@ -127,7 +134,7 @@ def test_a_file_that_fails_is_not_kept_and_its_check_is_named(spec, tmp_path, mo
     assert (out / "ring.dxf").read_text() == "an earlier one"
 
 
-def test_a_folder_that_cannot_be_written_is_named(spec, tmp_path):
+def test_a_folder_that_cannot_be_written_is_named(spec: Path, tmp_path: Path) -> None:
     (tmp_path / "out").write_text("a file")
     result = export(spec, "--to", "svg", "--out", tmp_path / "out")
     assert result.exit_code == 1
@@ -135,13 +142,15 @@ def test_a_folder_that_cannot_be_written_is_named(spec, tmp_path):
     assert (tmp_path / "out").read_text() == "a file"
 
 
-def test_a_full_disk_leaves_nothing_half_written(spec, tmp_path, monkeypatch):
+def test_a_full_disk_leaves_nothing_half_written(
+    spec: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     out = tmp_path / "out"
     out.mkdir()
     (out / "ring.svg").write_text("an earlier one")
     write = Path.write_bytes
 
-    def full(path, data):
+    def full(path: Path, data: bytes) -> Any:
         if path.parent == out and "dxf" in path.name:
             write(path, data[: len(data) // 2])
             raise OSError(errno.ENOSPC, "No space left on device")
@@ -155,11 +164,13 @@ def test_a_full_disk_leaves_nothing_half_written(spec, tmp_path, monkeypatch):
     assert (out / "ring.svg").read_text() == "an earlier one"
 
 
-def test_what_the_disk_garbles_is_removed(spec, tmp_path, monkeypatch):
+def test_what_the_disk_garbles_is_removed(
+    spec: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     out = tmp_path / "out"
     write = Path.write_bytes
 
-    def garbled(path, data):
+    def garbled(path: Path, data: bytes) -> Any:
         return write(path, data[:-1] + b"?" if path.parent == out and "dxf" in path.name else data)
 
     monkeypatch.setattr(Path, "write_bytes", garbled)

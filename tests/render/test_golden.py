@@ -8,6 +8,7 @@ geometry: the same elements and words, and no number off by more than the drawin
 import difflib
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -25,15 +26,15 @@ ROUNDING = 1.5  # units of the last digit: 0.001 mm on the page, 0.01 mm of the 
 NUMBER = re.compile(r"-?\d+\.\d+|-?\d+")
 
 
-def variants():
+def variants() -> Any:
     rows = [
-        [Variant(family="spokes", changes=(("pattern.count", count),)) for count in (15, 20, 40)],
-        [Variant(family="circles"), Variant(family="kagome", changes=(("pattern.columns", 11),))],
+        [Variant(pattern="spokes", changes=(("pattern.count", count),)) for count in (15, 20, 40)],
+        [Variant(pattern="circles"), Variant(pattern="kagome", changes=(("pattern.columns", 11),))],
     ]
     return arranged([[made(SPEC, one) for one in row] for row in rows])
 
 
-def drawings():
+def drawings() -> Any:
     entries = variants()
     (sheet,) = sheet_svgs(SPEC, entries)
     (index,) = index_svgs(SPEC, entries, line="42 teeth")
@@ -42,17 +43,17 @@ def drawings():
 
 
 @pytest.fixture(scope="module")
-def drawn():
+def drawn() -> Any:
     return drawings()
 
 
-def lines(drawing):
+def lines(drawing: str) -> Any:
     """Return the elements of a drawing, whichever version drew it."""
     drawing = re.sub(r'(<recipe [^>]*version)="[^"]*"', r"\1", drawing)
     return drawing.replace("><", ">\n<").splitlines()
 
 
-def differences(golden, found):
+def differences(golden: str, found: str) -> Any:
     """Return a readable diff of two drawings, empty where they show the same."""
     old, new = lines(golden), lines(found)
     if len(old) == len(new) and all(map(same, old, new)):
@@ -61,7 +62,7 @@ def differences(golden, found):
     return "\n".join(line if len(line) < 160 else f"{line[:160]}..." for line in diff)
 
 
-def same(one, other):
+def same(one: Any, other: str) -> Any:
     """Tell whether two lines differ in nothing but the last digit of their numbers."""
     if one == other:
         return True
@@ -73,12 +74,12 @@ def same(one, other):
 
 
 @pytest.mark.parametrize("name", ["sheet.svg", "index.svg", "compare.svg"])
-def test_a_drawing_is_as_it_was_found_good(name, drawn):
+def test_a_drawing_is_as_it_was_found_good(name: str, drawn: dict[str, str]) -> None:
     golden = (GOLDEN / name).read_text(encoding="utf-8")
     assert not (diff := differences(golden, drawn[name])), diff
 
 
-def test_another_word_a_line_more_or_a_moved_line_is_told(drawn):
+def test_another_word_a_line_more_or_a_moved_line_is_told(drawn: dict[str, str]) -> None:
     sheet = drawn["sheet.svg"]
     assert differences(sheet, sheet) == ""
     for changed in (
@@ -92,7 +93,7 @@ def test_another_word_a_line_more_or_a_moved_line_is_told(drawn):
         assert differences(sheet, changed).startswith("--- golden\n+++ drawn\n@@")
 
 
-def test_a_last_digit_is_no_difference(drawn):
+def test_a_last_digit_is_no_difference(drawn: dict[str, str]) -> None:
     sheet = drawn["sheet.svg"]
     path = re.search(r' d="M(\d+)', sheet)
     moved = sheet.replace(path[0], f' d="M{int(path[1]) + 1}', 1)

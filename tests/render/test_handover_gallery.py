@@ -6,6 +6,7 @@ Bevels are tested on small rings in ``test_step.py`` and here on the demo.
 """
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -27,13 +28,13 @@ SPECS = sorted(GALLERY.glob("*/spec.toml"))
 MANY = 600  # pieces of the openings
 
 
-def face(reading):
+def face(reading: Any) -> Any:
     outline, *holes = map(area, reading.contours)
     return outline - sum(holes)
 
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.parent.name)
-def test_every_format_passes_and_all_agree(path, tmp_path):
+def test_every_format_passes_and_all_agree(path: Path, tmp_path: Path) -> None:
     design = openwork.design(openwork.load(path, {"web.bevel": 0.0}))
     mesh = ring_mesh(design, chord=CHORD)
     files = {
@@ -58,7 +59,7 @@ def test_every_format_passes_and_all_agree(path, tmp_path):
     assert faces == pytest.approx(dict.fromkeys(faces, faces["ring.dxf"]), rel=1e-5)
 
 
-def test_the_demo_passes_with_its_bevels(tmp_path):
+def test_the_demo_passes_with_its_bevels(tmp_path: Path) -> None:
     design = openwork.design(openwork.load(GALLERY / "harbour/spec.toml"))
     assert design.spec.web.bevel > 0
     (tmp_path / "ring.step").write_bytes(ring_step(design))

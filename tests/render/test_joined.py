@@ -43,7 +43,7 @@ def test_each_module_stands_once_after_those_it_imports() -> None:
 )
 def test_what_cannot_be_joined_is_named(change: Mapping[str, str], says: str) -> None:
     with pytest.raises(ValueError, match=re.escape(says)):
-        joined(PARTS | change, "a")
+        joined({**PARTS, **change}, "a")
 
 
 def test_what_a_script_shows_another_takes() -> None:

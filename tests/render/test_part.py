@@ -3,6 +3,8 @@
 import io
 import itertools
 import re
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -13,20 +15,25 @@ from PIL import Image
 
 import openwork
 from openwork.errors import SpecError
+from openwork.measure.figures import Figures
 from openwork.render.ring.facets import facets
 from openwork.render.ring.part import UNIT
 from openwork.render.ring.preview import preview_svg
 from openwork.render.ring.tones import LEVELS, tones
+from openwork.ring import Design
 from openwork.shape.contour import circle, polygon
 from openwork.shape.parallel.offset import dilated
 from openwork.spec.spec import changed, from_toml
 from openwork.tables.finish import FINISHES, Look, colour
 from tests.render._browser import browser_pixels
 
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
 BORED = {"mount.counterbore": {"diameter": 13.0, "depth": 1.0}}
 
 
-def drawn(data):
+def drawn(data: str) -> Any:
     """Return the area that path data encloses as an independent reader sees it, y up, mm."""
     rings = []
     for one in svgelements.Path(data).as_subpaths():
@@ -37,12 +44,12 @@ def drawn(data):
     return shapely.union_all(rings)
 
 
-def grey(picture):
+def grey(picture: Any) -> Any:
     """Return how light a picture is, 0 to 255, by the weights of ITU-R BT.709."""
     return picture[..., :3].astype(float) @ [0.2126, 0.7152, 0.0722]
 
 
-def test_facets_cover_the_strip_beside_an_opening_and_no_more(ring):
+def test_facets_cover_the_strip_beside_an_opening_and_no_more(ring: tuple[Design, Figures]) -> None:
     """The strip is drawn by facets, and again as the outline's exact parallel less itself."""
     design, _ = ring
     width = 0.5
@@ -55,7 +62,7 @@ def test_facets_cover_the_strip_beside_an_opening_and_no_more(ring):
         assert apart == pytest.approx(found.area, rel=0.01)
 
 
-def test_a_bevel_of_a_round_hole_is_light_where_it_faces_the_light():
+def test_a_bevel_of_a_round_hole_is_light_where_it_faces_the_light() -> None:
     data = facets([circle(10.0)], 1.0, UNIT)
     assert all(data)
     dark, light = (drawn(data[k]).centroid for k in (0, -1))
@@ -64,20 +71,22 @@ def test_a_bevel_of_a_round_hole_is_light_where_it_faces_the_light():
     assert len({*tones(Look()).facets}) == LEVELS
 
 
-def test_facets_of_one_tone_are_one_strip():
+def test_facets_of_one_tone_are_one_strip() -> None:
     """A round hole turns through every tone twice, but the darkest and the lightest lie whole."""
     data = facets([circle(10.0)], 1.0, UNIT)
     assert [one.count("M") for one in data] == [1, *[2] * (LEVELS - 2), 1]
 
 
 @pytest.mark.parametrize("finish", [*FINISHES, "white", "#123456", "Teal"])
-def test_every_finish_shows_its_relief_without_colour(swept, finish, pixels):
+def test_every_finish_shows_its_relief_without_colour(
+    swept: tuple[Design, Figures], finish: str, pixels: Callable[[str, int], Any]
+) -> None:
     """What is meant to be a tone darker is so in a grey copy."""
     design = openwork.design(changed(swept[0].spec, {"look.finish": finish}))
     picture = pixels(preview_svg(design), 1000)
     width = 2 * np.ceil(design.blank.tip_diameter / 2 + 1)
 
-    def at(radius, angle=np.pi / 42):
+    def at(radius: float, angle: float = np.pi / 42) -> Any:
         x, y = radius * np.cos(angle), -radius * np.sin(angle)
         return picture[int((width / 2 + y) / width * 1000), int((width / 2 + x) / width * 1000)]
 
@@ -102,13 +111,17 @@ def test_every_finish_shows_its_relief_without_colour(swept, finish, pixels):
         ("url(#x)", "is nearest"),
     ],
 )
-def test_what_is_no_colour_is_refused(swept, finish, message):
+def test_what_is_no_colour_is_refused(
+    swept: tuple[Design, Figures], finish: str, message: str
+) -> None:
     with pytest.raises(SpecError, match=r"look\.finish") as caught:
         changed(swept[0].spec, {"look.finish": finish})
     assert message in str(caught.value)
 
 
-def test_counterbores_are_drawn_in_the_shade_of_their_walls(swept, pixels):
+def test_counterbores_are_drawn_in_the_shade_of_their_walls(
+    swept: tuple[Design, Figures], pixels: Callable[[str, int], Any]
+) -> None:
     plain = swept[0]
     bored = openwork.design(changed(plain.spec, BORED))
     assert 'id="counterbores"' not in preview_svg(plain)
@@ -129,7 +142,9 @@ def test_counterbores_are_drawn_in_the_shade_of_their_walls(swept, pixels):
         assert floor < plate - 6
 
 
-def test_the_shadow_is_off_until_asked_for_and_lies_below_the_ring(swept, pixels):
+def test_the_shadow_is_off_until_asked_for_and_lies_below_the_ring(
+    swept: tuple[Design, Figures], pixels: Callable[[str, int], Any]
+) -> None:
     design = openwork.design(changed(swept[0].spec, {"look.shadow": True}))
     plain, shaded = preview_svg(swept[0]), preview_svg(design)
     assert "opacity" not in plain
@@ -143,7 +158,7 @@ def test_the_shadow_is_off_until_asked_for_and_lies_below_the_ring(swept, pixels
 
 
 @pytest.mark.parametrize("teeth", [24, 42, 60])
-def test_a_hundred_openings_take_less_than_400_kB(teeth):
+def test_a_hundred_openings_take_less_than_400_kB(teeth: int) -> None:
     circle_, bore = {24: (64.0, 50.0), 42: (110.0, 0.0), 60: (130.0, 0.0)}[teeth]
     text = f"[ring]\nteeth = {teeth}\n[mount]\ncircle = {circle_}\nbore = {bore}\nbolts = 4\n"
     for name in ("honeycomb", "voronoi", "stars"):
@@ -153,7 +168,9 @@ def test_a_hundred_openings_take_less_than_400_kB(teeth):
 
 
 @pytest.mark.browser
-def test_two_engines_draw_the_same_picture(ring, browser):
+def test_two_engines_draw_the_same_picture(
+    ring: tuple[Design, Figures], browser: "Browser"
+) -> None:
     """resvg and Chromium share no code; a picture without its bevels must not pass for the same.
 
     Five pixels a mm, whole in both: resvg rounds the size of a page before it scales it.

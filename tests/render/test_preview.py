@@ -1,6 +1,8 @@
 """The filled picture: rendered by resvg, which shares nothing with the writer."""
 
 import re
+from collections.abc import Callable
+from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
@@ -8,16 +10,20 @@ import pytest
 import svgelements
 
 import openwork
+from openwork.measure.figures import Figures
 from openwork.render.drawing.path import compact_path
-from openwork.render.drawing.recipe import recipe
 from openwork.render.ring.preview import UNIT, face, preview_svg
+from openwork.ring import Design
 from openwork.shape.contour import area
 from openwork.spec.spec import changed, from_toml
+from openwork.tables.recipe import recipe
 
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def test_the_metal_covers_its_area_and_nothing_else(ring, pixels):
+def test_the_metal_covers_its_area_and_nothing_else(
+    ring: tuple[Design, Figures], pixels: Callable[[str, int], Any]
+) -> None:
     """Counted in pixels, without bevels, lit sides and the line, which lie over the edges."""
     design, figures = ring
     over = r'<g [^>]*id="(?:bevels|lit)"[^>]*>.*?</g>|<use [^>]*/>'
@@ -31,14 +37,16 @@ def test_the_metal_covers_its_area_and_nothing_else(ring, pixels):
     assert tenth_of_a_pixel < min(area(one) for one in design.openings)
 
 
-def test_holes_show_the_ground_and_pads_do_not(ring, pixels):
+def test_holes_show_the_ground_and_pads_do_not(
+    ring: tuple[Design, Figures], pixels: Callable[[str, int], Any]
+) -> None:
     design, _ = ring
     text = preview_svg(design)
     picture = pixels(text, 1200)
     width = float(ElementTree.fromstring(text).get("width").removesuffix("mm"))
     mount = design.blank.mount
 
-    def alpha(x, y):
+    def alpha(x: float, y: float) -> Any:
         return picture[int((width / 2 - y) / width * 1200), int((x + width / 2) / width * 1200), 3]
 
     assert alpha(0, 0) == 0
@@ -48,7 +56,7 @@ def test_holes_show_the_ground_and_pads_do_not(ring, pixels):
         assert alpha(x - beside * np.sign(x), y) == 255
 
 
-def test_the_face_is_one_path_and_every_contour_is_in_it(ring):
+def test_the_face_is_one_path_and_every_contour_is_in_it(ring: tuple[Design, Figures]) -> None:
     design, _ = ring
     root = ElementTree.fromstring(preview_svg(design))
     faces = [e for e in root.iter(f"{SVG}path") if e.get("id") == "face"]
@@ -58,7 +66,7 @@ def test_the_face_is_one_path_and_every_contour_is_in_it(ring):
     assert len([*path.as_subpaths()]) == len(design.contours)
 
 
-def test_compact_outlines_stay_within_a_hundredth(swept):
+def test_compact_outlines_stay_within_a_hundredth(swept: tuple[Design, Figures]) -> None:
     """Every corner as read is where it was, to the rounding of the grid: nothing drifts."""
     design, _ = swept
     for contour in design.contours:
@@ -69,17 +77,17 @@ def test_compact_outlines_stay_within_a_hundredth(swept):
         assert away.max() < 0.75 * UNIT
 
 
-def test_a_picture_of_a_hundred_openings_is_under_400_kB(ring):
+def test_a_picture_of_a_hundred_openings_is_under_400_kB(ring: tuple[Design, Figures]) -> None:
     design, _ = ring
     assert len(preview_svg(design)) < 400_000 * max(1.0, len(design.openings) / 100)
 
 
-def test_a_picture_is_made_again_from_itself(swept):
+def test_a_picture_is_made_again_from_itself(swept: tuple[Design, Figures]) -> None:
     text = preview_svg(swept[0])
     assert preview_svg(openwork.design(from_toml(recipe(text)))) == text
 
 
-def test_no_bevel_no_strips(swept):
+def test_no_bevel_no_strips(swept: tuple[Design, Figures]) -> None:
     design = openwork.design(changed(swept[0].spec, {"web.bevel": 0}))
     root = ElementTree.fromstring(preview_svg(design))
     assert not [g for g in root.iter(f"{SVG}g") if g.get("id") == "bevels"]

@@ -3,8 +3,10 @@
 import glob
 import itertools
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
@@ -12,27 +14,36 @@ from fontTools.ttLib import TTFont
 
 from openwork.errors import SpecError
 from openwork.explore.variants.variants import Entry, Variant
-from openwork.render.drawing.recipe import recipe
+from openwork.measure.figures import Figures
 from openwork.render.drawing.type import text_width, wrapped
 from openwork.render.paper.frame import GUTTER, MARGIN, Frame
 from openwork.render.paper.layout import PAPERS, Place, arranged, bar_length, scale
 from openwork.render.sheet import caption as _caption
 from openwork.render.sheet.sheet import sheet_svgs
+from openwork.ring import Design
 from openwork.spec.spec import changed, from_toml, to_toml
+from openwork.tables.recipe import recipe
 
 SVG = "{http://www.w3.org/2000/svg}"
 REASON = "pattern.columns = 41: must be a multiple of 5, the symmetry the bolts leave; 40 works"
 
 
-def entries(ring, count, *, empty=(), reason=REASON, label=(("pattern.columns", 40),)):
+def entries(
+    ring: tuple[Design, Figures],
+    count: int,
+    *,
+    empty: Any = (),
+    reason: str = REASON,
+    label: Any = (("pattern.columns", 40),),
+) -> Any:
     """Return *count* entries of one ring, those numbered in *empty* without it."""
     design, figures = ring
-    variant = Variant(family="honeycomb", changes=label)
+    variant = Variant(pattern="honeycomb", changes=label)
     full = Entry(variant=variant, design=design, figures=figures)
     return [Entry(variant=variant, reason=reason) if k in empty else full for k in range(count)]
 
 
-def texts(page):
+def texts(page: str) -> Any:
     """Return (x from, x to, baseline, size, words) of every text, by bounded widths."""
     found = []
     for e in ElementTree.fromstring(page).iter(f"{SVG}text"):
@@ -43,7 +54,7 @@ def texts(page):
     return found
 
 
-def cells(page):
+def cells(page: str) -> dict[Any, Any]:
     """Return the group of each cell by its mark."""
     groups = ElementTree.fromstring(page).iter(f"{SVG}g")
     return {g.get("id"): g for g in groups if re.fullmatch(r"[A-Z]+\d+", g.get("id", ""))}
@@ -52,20 +63,22 @@ def cells(page):
 @pytest.mark.parametrize(
     ("count", "pages"), [(1, 1), (6, 1), (8, 1), (15, 1), (24, 1), (25, 2), (48, 2), (49, 3)]
 )
-def test_every_variant_has_its_mark_on_as_many_pages_as_needed(swept, count, pages):
+def test_every_variant_has_its_mark_on_as_many_pages_as_needed(
+    swept: tuple[Design, Figures], count: int, pages: int
+) -> None:
     made = sheet_svgs(swept[0].spec, arranged([entries(swept, count)]))
     assert len(made) == pages
     marks = [mark for page in made for mark in cells(page)]
     assert len(marks) == len(set(marks)) == count
 
 
-def test_numbers_run_on_over_the_pages():
+def test_numbers_run_on_over_the_pages() -> None:
     pages = arranged([list(range(30))]).pages
     assert [place.mark for place in pages[0]][:7] == ["A1", "A2", "A3", "A4", "A5", "A6", "B1"]
     assert [place.mark for place in pages[1]] == ["A7", "A8", "A9", "A10", "A11", "A12"]
 
 
-def test_a_table_keeps_its_rows_and_columns():
+def test_a_table_keeps_its_rows_and_columns() -> None:
     table = [[(row, column) for column in range(10)] for row in range(5)]
     laid = arranged(table)
     assert [len(page) for page in laid.pages] == [24, 16, 6, 4]
@@ -86,7 +99,9 @@ def test_a_table_keeps_its_rows_and_columns():
         tuple((f"pattern.{'parameter' * k}", -123.456789) for k in range(1, 5)),
     ],
 )
-def test_no_text_leaves_its_cell_or_the_page(swept, paper, count, label):
+def test_no_text_leaves_its_cell_or_the_page(
+    swept: tuple[Design, Figures], paper: Any, count: int, label: Any
+) -> None:
     design, figures = swept
     spec = changed(design.spec, {"title": "W" * 80})
     laid = arranged([entries((design, figures), count, empty={1}, label=label)])
@@ -103,7 +118,7 @@ def test_no_text_leaves_its_cell_or_the_page(swept, paper, count, label):
         _check_cells(page, Frame(paper=size, grid=laid.grid, words=0.0))
 
 
-def _check_cells(page, frame):
+def _check_cells(page: str, frame: Any) -> None:
     wide, tall = frame.cell
     for mark, group in cells(page).items():
         place = Place(*_place(mark))
@@ -120,7 +135,7 @@ def _check_cells(page, frame):
             assert all(one[1] < two[0] for one, two in itertools.pairwise(spans))
 
 
-def _place(mark):
+def _place(mark: str) -> Any:
     letters, digits = re.fullmatch(r"([A-Z]+)(\d+)", mark).groups()
     row = 0
     for letter in letters:
@@ -128,7 +143,9 @@ def _place(mark):
     return row - 1, int(digits) - 1
 
 
-def test_rings_stay_clear_of_marks_bars_and_captions(swept, pixels):
+def test_rings_stay_clear_of_marks_bars_and_captions(
+    swept: tuple[Design, Figures], pixels: Callable[[str, int], Any]
+) -> None:
     """Drawn with words and bars alone and with the rings alone, no pixel is black in both."""
     page = sheet_svgs(swept[0].spec, arranged([entries(swept, 24)]))[0]
     words = re.sub(r"<path [^>]*/>", "", page)
@@ -143,7 +160,7 @@ def test_rings_stay_clear_of_marks_bars_and_captions(swept, pixels):
     assert not (black[0] & black[1]).any()
 
 
-def test_an_empty_cell_says_why(swept):
+def test_an_empty_cell_says_why(swept: tuple[Design, Figures]) -> None:
     page = sheet_svgs(swept[0].spec, arranged([entries(swept, 24, empty={7})]))[0]
     cell = cells(page)["B2"]
     assert len(cells(page)) == 24
@@ -153,20 +170,22 @@ def test_an_empty_cell_says_why(swept):
     assert REASON in said
 
 
-def test_a_reason_too_long_for_its_cell_is_cut_and_says_so(swept):
+def test_a_reason_too_long_for_its_cell_is_cut_and_says_so(swept: tuple[Design, Figures]) -> None:
     page = sheet_svgs(swept[0].spec, arranged([entries(swept, 24, empty={0}, reason="why " * 900)]))
     lines = [e.text for e in cells(page[0])["A1"].iter(f"{SVG}text")]
     assert any(line.endswith("…") for line in lines)
     _check_cells(page[0], Frame(paper=PAPERS["A4"], grid=arranged([range(24)]).grid, words=0.0))
 
 
-def test_a_sheet_of_nothing_but_reasons_is_drawn(swept):
+def test_a_sheet_of_nothing_but_reasons_is_drawn(swept: tuple[Design, Figures]) -> None:
     page = sheet_svgs(swept[0].spec, arranged([entries(swept, 3, empty={0, 1, 2})]))[0]
     assert "scale 1" not in page
     assert len(cells(page)) == 3
 
 
-def test_rings_are_drawn_to_the_stated_scale(swept, read):
+def test_rings_are_drawn_to_the_stated_scale(
+    swept: tuple[Design, Figures], read: Callable[[str], Any]
+) -> None:
     """svgelements measures the drawn ring; the scale in words must give its real size."""
     design, _ = swept
     for paper in PAPERS:
@@ -182,7 +201,9 @@ def test_rings_are_drawn_to_the_stated_scale(swept, read):
         assert (right - left) * stated == pytest.approx(across, rel=5e-3)
 
 
-def test_the_scale_bar_is_as_long_as_it_says(swept, read):
+def test_the_scale_bar_is_as_long_as_it_says(
+    swept: tuple[Design, Figures], read: Callable[[str], Any]
+) -> None:
     page = sheet_svgs(swept[0].spec, arranged([entries(swept, 24)]), paper="A3")[0]
     stated = float(re.search(r"scale 1 : ([\d.]+)", page)[1])
     length = float(re.search(r">([\d.]+) mm</text>", page.split('id="foot"')[1])[1])
@@ -192,7 +213,7 @@ def test_the_scale_bar_is_as_long_as_it_says(swept, read):
     assert flat[0] * stated == pytest.approx(length, rel=1e-3)
 
 
-def test_pages_are_landscape_and_real_paper(swept):
+def test_pages_are_landscape_and_real_paper(swept: tuple[Design, Figures]) -> None:
     """ISO 216 A4 and A3; ANSI/ASME Y14.1 Letter, 11 by 8.5 inches."""
     sizes = {"A4": (297, 210), "A3": (420, 297), "Letter": (279.4, 215.9)}
     for paper, (width, height) in sizes.items():
@@ -201,7 +222,7 @@ def test_pages_are_landscape_and_real_paper(swept):
         assert (root.get("width"), root.get("height")) == (f"{width:g}mm", f"{height:g}mm")
 
 
-def test_the_same_variants_give_the_same_bytes(swept):
+def test_the_same_variants_give_the_same_bytes(swept: tuple[Design, Figures]) -> None:
     laid = arranged([entries(swept, 30, empty={4})])
     assert sheet_svgs(swept[0].spec, laid) == sheet_svgs(swept[0].spec, laid)
     assert "20" not in re.findall(
@@ -209,7 +230,7 @@ def test_the_same_variants_give_the_same_bytes(swept):
     )
 
 
-def test_titles_and_reasons_are_text_and_nothing_else(swept):
+def test_titles_and_reasons_are_text_and_nothing_else(swept: tuple[Design, Figures]) -> None:
     bad = "<script>alert('x')</script>"
     spec = changed(swept[0].spec, {"title": bad})
     page = sheet_svgs(spec, arranged([entries(swept, 2, empty={1}, reason=bad)]))[0]
@@ -218,7 +239,7 @@ def test_titles_and_reasons_are_text_and_nothing_else(swept):
     assert [e.text for e in root.iter(f"{SVG}text")].count(bad) == 2
 
 
-def test_figures_stand_under_each_ring_with_the_caution(swept):
+def test_figures_stand_under_each_ring_with_the_caution(swept: tuple[Design, Figures]) -> None:
     design, figures = swept
     page = sheet_svgs(design.spec, arranged([entries(swept, 6)]))[0]
     said = [e.text for e in cells(page)["B3"].iter(f"{SVG}text")]
@@ -230,7 +251,7 @@ def test_figures_stand_under_each_ring_with_the_caution(swept):
     assert "estimates" in page
 
 
-def test_a_sheet_carries_its_spec_and_what_each_mark_changes(swept):
+def test_a_sheet_carries_its_spec_and_what_each_mark_changes(swept: tuple[Design, Figures]) -> None:
     design, _ = swept
     page = sheet_svgs(design.spec, arranged([entries(swept, 2)]))[0]
     assert from_toml(recipe(page)) == design.spec
@@ -238,7 +259,7 @@ def test_a_sheet_carries_its_spec_and_what_each_mark_changes(swept):
     assert '# A2: pattern.name = "honeycomb", pattern.columns = 40' in recipe(page)
 
 
-def test_what_varies_is_left_out_of_the_common_line(swept):
+def test_what_varies_is_left_out_of_the_common_line(swept: tuple[Design, Figures]) -> None:
     spec = swept[0].spec
     same = sheet_svgs(spec, arranged([entries(swept, 2)]))[0]
     varied = sheet_svgs(spec, arranged([entries(swept, 2, label=(("web.rib", 2.5),))]))[0]
@@ -246,7 +267,9 @@ def test_what_varies_is_left_out_of_the_common_line(swept):
     assert "rib from 2 mm" not in varied.split("</metadata>")[1]
 
 
-def test_one_scale_holds_the_largest_ring(swept, ring):
+def test_one_scale_holds_the_largest_ring(
+    swept: tuple[Design, Figures], ring: tuple[Design, Figures]
+) -> None:
     both = [*entries(swept, 1), *entries(ring, 1)]
     page = sheet_svgs(swept[0].spec, arranged([both]))[0]
     stated = float(re.search(r"scale 1 : ([\d.]+)", page)[1])
@@ -257,14 +280,14 @@ def test_one_scale_holds_the_largest_ring(swept, ring):
     assert largest / stated <= room < largest / (stated - 0.5)
 
 
-def test_scales_and_bars_are_round():
+def test_scales_and_bars_are_round() -> None:
     assert scale(180.0, 36.0) == 5.0
     assert scale(180.1, 36.0) == 5.5
     assert bar_length(5.0, 28.0) == 100
     assert bar_length(2.5, 28.0) == 50
 
 
-def test_cells_do_not_overlap():
+def test_cells_do_not_overlap() -> None:
     frame = Frame(paper=PAPERS["A4"], grid=arranged([range(24)]).grid, words=9.0)
     wide, tall = frame.cell
     x, y = frame.corner(Place(1, 1))
@@ -283,7 +306,7 @@ FONTS = [
 
 @pytest.mark.skipif(not FONTS, reason="NO SANS-SERIF FONT ON THIS MACHINE TO MEASURE AGAINST")
 @pytest.mark.parametrize("path", FONTS, ids=lambda path: path.stem)
-def test_widths_bound_the_advance_widths_of_real_faces(path):
+def test_widths_bound_the_advance_widths_of_real_faces(path: Path) -> None:
     font = TTFont(path)
     names, widths, em = font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
     bold = "Bold" in path.stem
@@ -293,7 +316,7 @@ def test_widths_bound_the_advance_widths_of_real_faces(path):
             assert widths[names[code]][0] / em <= bound, chr(code)
 
 
-def test_wrapping_loses_no_letter():
+def test_wrapping_loses_no_letter() -> None:
     text = "a narrow column, and oneverylongwordthatdoesnotfit in it"
     lines = wrapped(text, 20.0, 2.3)
     assert "".join(lines).replace(" ", "") == text.replace(" ", "")

@@ -3,10 +3,11 @@
 import json
 import re
 import sys
+from pathlib import Path
 
 import pypdfium2
 import pytest
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 from PIL import Image
 
 import openwork
@@ -26,17 +27,17 @@ columns = 40
 
 
 @pytest.fixture
-def spec(tmp_path):
+def spec(tmp_path: Path) -> Path:
     path = tmp_path / "harbour.toml"
     path.write_text(SPEC)
     return path
 
 
-def run(*arguments):
+def run(*arguments: object) -> Result:
     return CliRunner().invoke(main, ["sheet", *map(str, arguments)])
 
 
-def test_sheets_are_written_and_named_in_turn(spec, tmp_path):
+def test_sheets_are_written_and_named_in_turn(spec: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     result = run(spec, "--out", out, "--count", 30, "--jobs", 2)
     assert result.exit_code == 0, result.output
@@ -47,14 +48,14 @@ def test_sheets_are_written_and_named_in_turn(spec, tmp_path):
     assert "estimates" in result.output
 
 
-def test_the_number_of_processes_changes_no_byte(spec, tmp_path):
+def test_the_number_of_processes_changes_no_byte(spec: Path, tmp_path: Path) -> None:
     for jobs in (1, 2):
         assert run(spec, "--out", tmp_path / str(jobs), "--count", 7, "--jobs", jobs).exit_code == 0
     one, two = ((tmp_path / str(jobs) / "sheet.svg").read_bytes() for jobs in (1, 2))
     assert one == two
 
 
-def test_a_picked_variant_is_made_again_from_its_spec(spec, tmp_path):
+def test_a_picked_variant_is_made_again_from_its_spec(spec: Path, tmp_path: Path) -> None:
     vary = ["--vary", "columns=30,40", "--vary", "web.rib=2:3:2"]
     result = run(spec, "--out", tmp_path, *vary, "--pick", "B2", "--pick", "a1", "--json")
     assert result.exit_code == 0, result.output
@@ -67,7 +68,7 @@ def test_a_picked_variant_is_made_again_from_its_spec(spec, tmp_path):
         assert figures.as_dict() == listed[mark]["figures"]
 
 
-def test_what_cannot_be_made_keeps_its_place_and_says_why(spec, tmp_path):
+def test_what_cannot_be_made_keeps_its_place_and_says_why(spec: Path, tmp_path: Path) -> None:
     result = run(spec, "--out", tmp_path, "--vary", "columns=40:42:1")
     assert result.exit_code == 0, result.output
     assert "3 variants, 2 cannot be made" in result.output
@@ -77,7 +78,7 @@ def test_what_cannot_be_made_keeps_its_place_and_says_why(spec, tmp_path):
     assert all(f'id="A{k}"' in page for k in (1, 2, 3))
 
 
-def test_a_sheet_of_nothing_but_reasons_ends_in_1(spec, tmp_path):
+def test_a_sheet_of_nothing_but_reasons_ends_in_1(spec: Path, tmp_path: Path) -> None:
     result = run(spec, "--out", tmp_path, "--vary", "columns=41,42")
     assert result.exit_code == 1
     assert "none of the variants" in result.output
@@ -106,7 +107,9 @@ def test_a_sheet_of_nothing_but_reasons_ends_in_1(spec, tmp_path):
         (["--set", "web.ribb=2"], "web.rib"),
     ],
 )
-def test_a_wrong_command_line_ends_in_2_and_writes_nothing(spec, tmp_path, arguments, message):
+def test_a_wrong_command_line_ends_in_2_and_writes_nothing(
+    spec: Path, tmp_path: Path, arguments: list[str], message: str
+) -> None:
     out = tmp_path / "out"
     result = run(spec, "--out", out, *arguments)
     assert result.exit_code == 2, result.output
@@ -114,14 +117,14 @@ def test_a_wrong_command_line_ends_in_2_and_writes_nothing(spec, tmp_path, argum
     assert not out.exists()
 
 
-def test_picking_what_cannot_be_made_ends_in_1(spec, tmp_path):
+def test_picking_what_cannot_be_made_ends_in_1(spec: Path, tmp_path: Path) -> None:
     result = run(spec, "--out", tmp_path / "out", "--vary", "columns=40,41", "--pick", "A2")
     assert result.exit_code == 1
     assert "multiple of 5" in result.output
     assert not (tmp_path / "out").exists()
 
 
-def test_the_date_is_printed_only_on_request(spec, tmp_path):
+def test_the_date_is_printed_only_on_request(spec: Path, tmp_path: Path) -> None:
     dates = []
     for name, more in (("without", []), ("with", ["--date"])):
         assert run(spec, "--out", tmp_path / name, "--count", 1, *more).exit_code == 0
@@ -131,7 +134,7 @@ def test_the_date_is_printed_only_on_request(spec, tmp_path):
     assert len(dates[1]) == 1
 
 
-def test_every_format_shows_the_same_pages(spec, tmp_path):
+def test_every_format_shows_the_same_pages(spec: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     result = run(spec, "--out", out, "--count", 26, "--to", "pdf,png", "--compare", "B2,a1")
     assert result.exit_code == 0, result.output
@@ -148,7 +151,7 @@ def test_every_format_shows_the_same_pages(spec, tmp_path):
     assert len(pypdfium2.PdfDocument(out / "compare.pdf")) == 1
 
 
-def test_the_same_variants_give_the_same_pictures(spec, tmp_path):
+def test_the_same_variants_give_the_same_pictures(spec: Path, tmp_path: Path) -> None:
     for name in ("one", "two"):
         done = run(spec, "--out", tmp_path / name, "--count", 2, "--to", "pdf,png")
         assert done.exit_code == 0, done.output
@@ -160,7 +163,9 @@ def test_the_same_variants_give_the_same_pictures(spec, tmp_path):
     ("name", "package"),
     [("pdf", "typst"), ("png", "resvg_py"), ("png", "font_source_sans_pro")],
 )
-def test_a_missing_extra_is_named(spec, tmp_path, monkeypatch, name, package):
+def test_a_missing_extra_is_named(
+    spec: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, package: str
+) -> None:
     monkeypatch.setitem(sys.modules, package, None)
     result = run(spec, "--out", tmp_path / "out", "--count", 2, "--to", name)
     assert result.exit_code == 2
@@ -178,7 +183,9 @@ def test_a_missing_extra_is_named(spec, tmp_path, monkeypatch, name, package):
         ("openings", "openings", False),
     ],
 )
-def test_any_figure_lays_the_sheet_out(spec, tmp_path, figure, key, down):
+def test_any_figure_lays_the_sheet_out(
+    spec: Path, tmp_path: Path, figure: str, key: str, down: bool
+) -> None:
     result = run(spec, "--out", tmp_path, "--count", 5, "--sort", figure, "--json")
     assert result.exit_code == 0, result.output
     found = [one["figures"][key] for one in json.loads(result.stdout).values()]
@@ -186,7 +193,7 @@ def test_any_figure_lays_the_sheet_out(spec, tmp_path, figure, key, down):
     assert values == sorted(values, reverse=down)
 
 
-def test_comparing_what_cannot_be_made_ends_in_1(spec, tmp_path):
+def test_comparing_what_cannot_be_made_ends_in_1(spec: Path, tmp_path: Path) -> None:
     result = run(spec, "--out", tmp_path / "out", "--vary", "columns=40,41", "--compare", "A1,A2")
     assert result.exit_code == 1
     assert "--compare A2: cannot be made" in result.output

@@ -1,6 +1,8 @@
 """The printed prototype, judged by trimesh, by manifold3d and by the 3MF Consortium's library."""
 
 import io
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -8,18 +10,19 @@ import trimesh
 
 import openwork
 from openwork.errors import SpecError
-from openwork.measure.figures import mass
+from openwork.measure.figures import Figures, mass
 from openwork.render.accept.acceptance import refused
 from openwork.render.accept.read_mesh import read_3mf, read_stl
 from openwork.render.shop.printed import loosened, ring_3mf, ring_mesh, ring_stl
+from openwork.ring import Design
 from openwork.spec.spec import from_toml
 
 
-def volume(design):
+def volume(design: Design) -> Any:
     return mass(design) / design.blank.material.density
 
 
-def test_the_mesh_is_closed_and_one_body(ring):
+def test_the_mesh_is_closed_and_one_body(ring: tuple[Design, Figures]) -> None:
     design = ring[0]
     made = ring_mesh(design)
     found = trimesh.Trimesh(made.corners, made.triangles, process=False)
@@ -31,7 +34,7 @@ def test_the_mesh_is_closed_and_one_body(ring):
     assert found.volume == pytest.approx(volume(design), rel=3e-3)
 
 
-def test_the_volume_converges_with_the_chord(swept):
+def test_the_volume_converges_with_the_chord(swept: tuple[Design, Figures]) -> None:
     """Chords of sagitta h leave out areas in proportion to h."""
     design = swept[0]
     off = [
@@ -43,7 +46,7 @@ def test_the_volume_converges_with_the_chord(swept):
 
 
 @pytest.mark.parametrize("chord", [0.005, 0.05])
-def test_both_files_pass(swept, chord, tmp_path):
+def test_both_files_pass(swept: tuple[Design, Figures], chord: float, tmp_path: Path) -> None:
     design = swept[0]
     made = ring_mesh(design, chord=chord)
     for name, write, read in (("a.stl", ring_stl, read_stl), ("a.3mf", ring_3mf, read_3mf)):
@@ -53,7 +56,7 @@ def test_both_files_pass(swept, chord, tmp_path):
         assert refused(read(tmp_path / name, design, chord=chord), design) == {}
 
 
-def test_an_stl_loads_anywhere(swept):
+def test_an_stl_loads_anywhere(swept: tuple[Design, Figures]) -> None:
     made = ring_mesh(swept[0])
     found = trimesh.load(io.BytesIO(ring_stl(made, "x")), file_type="stl")
     assert len(found.faces) == len(made.triangles)
@@ -62,7 +65,7 @@ def test_an_stl_loads_anywhere(swept):
     )
 
 
-def test_bolt_holes_can_be_printed_wider(swept, tmp_path):
+def test_bolt_holes_can_be_printed_wider(swept: tuple[Design, Figures], tmp_path: Path) -> None:
     design = swept[0]
     loose = loosened(design, 0.3)
     (tmp_path / "a.stl").write_bytes(ring_stl(ring_mesh(loose), "x"))
@@ -73,7 +76,7 @@ def test_bolt_holes_can_be_printed_wider(swept, tmp_path):
     assert volume(design) - volume(loose) == pytest.approx(taken, rel=1e-9)
 
 
-def test_counterbores_widen_with_their_holes():
+def test_counterbores_widen_with_their_holes() -> None:
     text = (
         "[ring]\nteeth = 42\n[mount]\ncircle = 110.0\ncounterbore = {diameter = 13.0, depth = 1.0}"
     )
@@ -83,6 +86,8 @@ def test_counterbores_widen_with_their_holes():
 
 
 @pytest.mark.parametrize("clearance", [-0.1, 9.0, float("nan")])
-def test_a_clearance_that_leaves_no_pad_is_refused(swept, clearance):
+def test_a_clearance_that_leaves_no_pad_is_refused(
+    swept: tuple[Design, Figures], clearance: float
+) -> None:
     with pytest.raises(SpecError, match="hole-clearance"):
         loosened(swept[0], clearance)

@@ -1,6 +1,8 @@
 """The outline drawing, read back by svgelements, which shares nothing with the writer."""
 
 import re
+from collections.abc import Callable
+from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
@@ -11,28 +13,38 @@ from hypothesis import strategies as st
 
 import openwork
 from openwork.errors import SpecError
+from openwork.measure.figures import Figures
 from openwork.render.drawing.path import compact_path, exact_path
-from openwork.render.drawing.recipe import recipe
 from openwork.render.ring.outline import ring_svg
-from openwork.shape.contour import Contour, area, centroid, circle, is_circle, polygon_contour
+from openwork.ring import Design
+from openwork.shape.contour import (
+    Contour,
+    Points,
+    area,
+    centroid,
+    circle,
+    is_circle,
+    polygon_contour,
+)
 from openwork.spec.spec import changed, from_toml
+from openwork.tables.recipe import recipe
 
 SVG = "{http://www.w3.org/2000/svg}"
 GROUPS = ("teeth", "edge", "bolts", "openings", "band")
 
 
-def shapes(drawing, name):
+def shapes(drawing: Any, name: str) -> Any:
     """Return the paths and circles of the group *name*."""
     group = next(e for e in drawing.elements() if getattr(e, "id", None) == name)
     return [e for e in group if isinstance(e, svgelements.Shape)]
 
 
-def shoelace(points):
+def shoelace(points: Points) -> Any:
     x, y = points.T
     return abs(x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2
 
 
-def expected(design):
+def expected(design: Design) -> Any:
     blank = design.blank
     return dict(
         zip(
@@ -49,7 +61,9 @@ def expected(design):
     )
 
 
-def test_size_is_in_mm_and_one_unit_is_one_mm(ring, read, outline):
+def test_size_is_in_mm_and_one_unit_is_one_mm(
+    ring: tuple[Design, Figures], read: Callable[[str], Any], outline: Callable[..., Points]
+) -> None:
     text = ring_svg(*ring)
     root = ElementTree.fromstring(text)
     width = float(root.get("width").removesuffix("mm"))
@@ -61,7 +75,9 @@ def test_size_is_in_mm_and_one_unit_is_one_mm(ring, read, outline):
     assert radii.max() < width / 2
 
 
-def test_areas_and_places_agree_contour_by_contour(ring, read, outline):
+def test_areas_and_places_agree_contour_by_contour(
+    ring: tuple[Design, Figures], read: Callable[[str], Any], outline: Callable[..., Points]
+) -> None:
     design, figures = ring
     drawing = read(ring_svg(design, figures))
     middle = drawing.width / 2
@@ -77,7 +93,9 @@ def test_areas_and_places_agree_contour_by_contour(ring, read, outline):
             assert box[1] < middle - y < box[3]
 
 
-def test_y_axis_points_up(swept, read, outline):
+def test_y_axis_points_up(
+    swept: tuple[Design, Figures], read: Callable[[str], Any], outline: Callable[..., Points]
+) -> None:
     """A swept rib is no mirror image of itself: read back, its openings must be where ours are."""
     design, figures = swept
     drawing = read(ring_svg(design, figures))
@@ -92,13 +110,18 @@ def test_y_axis_points_up(swept, read, outline):
 
 
 @pytest.mark.parametrize("flag", [0, 1])
-def test_a_wrong_arc_flag_is_noticed(swept, read, outline, flag):
+def test_a_wrong_arc_flag_is_noticed(
+    swept: tuple[Design, Figures],
+    read: Callable[[str], Any],
+    outline: Callable[..., Points],
+    flag: int,
+) -> None:
     """The comparison of areas must be able to fail."""
     design, figures = swept
     text = ring_svg(design, figures)
     head, group, tail = text.partition('<g id="openings">')
 
-    def turned(match):
+    def turned(match: re.Match[str]) -> Any:
         flags = [int(match[2]), int(match[3])]
         flags[flag] = 1 - flags[flag]
         return f"{match[1]}{flags[0]} {flags[1]} "
@@ -108,7 +131,7 @@ def test_a_wrong_arc_flag_is_noticed(swept, read, outline, flag):
     assert shoelace(outline(shape)) != pytest.approx(area(contour), rel=2e-4)
 
 
-def test_every_path_is_one_closed_contour_of_lines_and_arcs(ring):
+def test_every_path_is_one_closed_contour_of_lines_and_arcs(ring: tuple[Design, Figures]) -> None:
     root = ElementTree.fromstring(ring_svg(*ring))
     paths = [*root.iter(f"{SVG}path")]
     assert len(paths) >= 1
@@ -117,7 +140,7 @@ def test_every_path_is_one_closed_contour_of_lines_and_arcs(ring):
         assert set(re.findall("[A-Za-z]", path.get("d"))) <= set("MLAZ")
 
 
-def test_round_holes_are_circles(ring, read):
+def test_round_holes_are_circles(ring: tuple[Design, Figures], read: Callable[[str], Any]) -> None:
     design, figures = ring
     drawing = read(ring_svg(design, figures))
     assert all(isinstance(e, svgelements.Circle) for e in shapes(drawing, "bolts"))
@@ -128,7 +151,7 @@ def test_round_holes_are_circles(ring, read):
         assert 2 * hole.implicit_r == pytest.approx(design.spec.mount.hole, rel=2e-6)
 
 
-def test_nothing_stands_between_the_numbers_and_the_part(ring):
+def test_nothing_stands_between_the_numbers_and_the_part(ring: tuple[Design, Figures]) -> None:
     text = ring_svg(*ring)
     root = ElementTree.fromstring(text)
     assert root.get("fill-rule") == "evenodd"
@@ -141,14 +164,14 @@ def test_nothing_stands_between_the_numbers_and_the_part(ring):
     assert [g.get("id") for g in root.iter(f"{SVG}g")] == list(GROUPS)
 
 
-def test_a_drawing_is_made_again_from_itself(ring):
+def test_a_drawing_is_made_again_from_itself(ring: tuple[Design, Figures]) -> None:
     text = ring_svg(*ring)
     again = openwork.design(from_toml(recipe(text)))
     assert again.openings == ring[0].openings
     assert ring_svg(again, openwork.figures(again)) == text
 
 
-def test_the_recipe_names_every_parameter_of_the_pattern(ring):
+def test_the_recipe_names_every_parameter_of_the_pattern(ring: tuple[Design, Figures]) -> None:
     design, figures = ring
     spec = from_toml(recipe(ring_svg(design, figures)))
     named = spec.pattern.parameters
@@ -160,7 +183,7 @@ def test_the_recipe_names_every_parameter_of_the_pattern(ring):
 @pytest.mark.parametrize(
     "title", ["<script>alert('x')</script>", "]]><g/>", '&lt; & "quoted"', "Quay ø 東", "--><!--"]
 )
-def test_titles_are_text_and_nothing_else(swept, title):
+def test_titles_are_text_and_nothing_else(swept: tuple[Design, Figures], title: str) -> None:
     design, figures = swept
     named = openwork.design(changed(design.spec, {"title": title}))
     text = ring_svg(named, figures)
@@ -171,7 +194,7 @@ def test_titles_are_text_and_nothing_else(swept, title):
     assert [e.tag for e in root.iter()] == [e.tag for e in plain.iter()]
 
 
-def test_drawings_without_a_recipe_are_refused():
+def test_drawings_without_a_recipe_are_refused() -> None:
     with pytest.raises(SpecError, match="no recipe"):
         recipe('<svg xmlns="http://www.w3.org/2000/svg"/>')
     with pytest.raises(SpecError, match="not well-formed"):
@@ -191,7 +214,9 @@ bulges = st.one_of(
     st.lists(st.floats(1, 30), min_size=4, max_size=4),
     st.floats(0, 6),
 )
-def test_any_piece_survives_the_rounding(bulges, lengths, turn):
+def test_any_piece_survives_the_rounding(
+    bulges: list[float], lengths: list[float], turn: float
+) -> None:
     """Each piece as read back passes through its own middle, also arcs near a half circle."""
     angle = turn + np.arange(4) * np.pi / 2
     points = np.array(lengths)[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
@@ -213,6 +238,6 @@ def test_any_piece_survives_the_rounding(bulges, lengths, turn):
         assert np.abs(where - middles).max() < tolerance
 
 
-def test_numbers_carry_six_decimals():
+def test_numbers_carry_six_decimals() -> None:
     text = exact_path(polygon_contour([(1 / 3, 0), (2, -1e-9), (0, 2)]), 0)
     assert text == "M0.333333,0L2,0L0,-2Z"

@@ -1,15 +1,19 @@
 """The paper template, read back by PDFium, and its measures against published chords."""
 
 import dataclasses
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 
+from openwork.measure.figures import Figures
 from openwork.part.mount import Mount
 from openwork.render.accept.read_pdf import read_pdf, refused_pdf
 from openwork.render.paper.tiles import OVERLAP, SIZES, tiled
 from openwork.render.shop import template
 from openwork.render.shop.template import measures, template_pdf
+from openwork.ring import Design
 from openwork.shape.contour import scaled
 
 # Distance between neighbouring holes as published at https://sheldonbrown.com/cribsheet-bcd.html
@@ -22,12 +26,12 @@ NEIGHBOURS = {
 SECOND = {(5, 151): 143.6, (5, 144): 137.0, (5, 135): 128.4, (5, 130): 123.6}
 
 
-def row(mount, name):
+def row(mount: Any, name: str) -> Any:
     return next(found for found in measures(mount) if found[0] == name)
 
 
 @pytest.mark.parametrize("name", ["Neighbouring holes", "Every second hole"])
-def test_chords_are_the_published_ones(name):
+def test_chords_are_the_published_ones(name: str) -> None:
     for (bolts, circle), chord in (NEIGHBOURS if name[0] == "N" else SECOND).items():
         mount = Mount(bolts=bolts, circle=circle)
         _, centres, outside = row(mount, name)
@@ -35,7 +39,7 @@ def test_chords_are_the_published_ones(name):
         assert float(outside) == pytest.approx(float(centres) + mount.hole, abs=0.01)
 
 
-def test_uneven_bolts_are_told_apart():
+def test_uneven_bolts_are_told_apart() -> None:
     rows = list(measures(Mount(circle=96.0, angles=[0, 82, 180, 262])))
     names = [name for name, *_ in rows]
     assert "Holes 1–2, 3–4" in names
@@ -43,12 +47,14 @@ def test_uneven_bolts_are_told_apart():
     assert row(Mount(circle=96.0, angles=[0, 82, 180, 262]), "Every second hole")[1] == "96.00"
 
 
-def test_three_bolts_have_no_second_hole():
+def test_three_bolts_have_no_second_hole() -> None:
     assert all(name != "Every second hole" for name, *_ in measures(Mount(bolts=3, circle=86.0)))
 
 
 @pytest.mark.parametrize("paper", SIZES)
-def test_every_ring_on_every_paper_passes(ring, paper, tmp_path):
+def test_every_ring_on_every_paper_passes(
+    ring: tuple[Design, Figures], paper: Any, tmp_path: Path
+) -> None:
     design = ring[0]
     data = template_pdf(design, paper=paper)
     assert data == template_pdf(design, paper=paper)
@@ -56,7 +62,7 @@ def test_every_ring_on_every_paper_passes(ring, paper, tmp_path):
     assert refused_pdf(read_pdf(tmp_path / "a.pdf"), design, paper) == {}
 
 
-def test_a_large_ring_is_tiled_after_a_map(ring, tmp_path):
+def test_a_large_ring_is_tiled_after_a_map(ring: tuple[Design, Figures], tmp_path: Path) -> None:
     design = ring[0]
     pages = {}
     for paper in ("A4", "A3"):
@@ -68,7 +74,7 @@ def test_a_large_ring_is_tiled_after_a_map(ring, tmp_path):
 
 @pytest.mark.parametrize("diameter", [180.0, 240.0, 410.0, 620.0])
 @pytest.mark.parametrize("paper", SIZES)
-def test_tiles_cover_the_ring_and_overlap(paper, diameter):
+def test_tiles_cover_the_ring_and_overlap(paper: Any, diameter: float) -> None:
     tiling = tiled(paper, diameter)
     at = np.linspace(-diameter / 2, diameter / 2, 60)
     x, y = np.meshgrid(at, at)
@@ -87,7 +93,9 @@ def test_tiles_cover_the_ring_and_overlap(paper, diameter):
 
 
 @pytest.mark.parametrize("damage", ["units", "roles", "shape", "paper"])
-def test_a_damaged_template_is_refused(swept, damage, monkeypatch, tmp_path):
+def test_a_damaged_template_is_refused(
+    swept: tuple[Design, Figures], damage: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     design, paper = swept[0], "A4"
     drawn = design
     if damage == "units":
@@ -108,7 +116,7 @@ def test_a_damaged_template_is_refused(swept, damage, monkeypatch, tmp_path):
     assert damage in refused_pdf(read_pdf(tmp_path / "a.pdf"), design, paper)
 
 
-def test_long_and_foreign_titles_fit(swept, tmp_path):
+def test_long_and_foreign_titles_fit(swept: tuple[Design, Figures], tmp_path: Path) -> None:
     for title in ("Ein sehr langer Titel " * 3, "港の輪"):
         spec = swept[0].spec.model_copy(update={"title": title})
         (tmp_path / "a.pdf").write_bytes(template_pdf(dataclasses.replace(swept[0], spec=spec)))

@@ -1,6 +1,8 @@
 """The part as it is cut, measured on the solid: sides, lands, recesses, chamfers, dish."""
 
 import math
+from pathlib import Path
+from typing import Any
 
 import manifold3d
 import numpy as np
@@ -12,6 +14,8 @@ from openwork.render.accept.acceptance import refused
 from openwork.render.accept.read_step import read_step
 from openwork.render.shop.printed import ring_mesh
 from openwork.render.shop.step import ring_step
+from openwork.render.solid.mesh import Mesh
+from openwork.ring import Design
 from openwork.shape.contour import area, length
 from openwork.spec.spec import from_toml, load
 
@@ -46,17 +50,17 @@ count = 20
 """
 
 
-def made(changes):
+def made(changes: dict[str, Any]) -> Any:
     return openwork.design(from_toml(SPEC, changes=changes))
 
 
-def back(design, folder):
+def back(design: Design, folder: Path) -> Any:
     path = folder / "ring.step"
     path.write_bytes(ring_step(design))
     return read_step(path, design)
 
 
-def weighed(design, folder):
+def weighed(design: Design, folder: Path) -> None:
     """Assert that a STEP file passes every check and has the volume of the mass integral."""
     reading = back(design, folder)
     assert refused(reading, design) == {}
@@ -74,7 +78,7 @@ QUICK = {"alternating", "dished backwards", "chamfered teeth"}
         for name, one in WHOLE.items()
     ],
 )
-def test_the_step_file_has_the_volume_of_the_mass(changes, tmp_path):
+def test_the_step_file_has_the_volume_of_the_mass(changes: dict[str, Any], tmp_path: Path) -> None:
     weighed(made(changes), tmp_path)
 
 
@@ -84,7 +88,7 @@ def test_the_step_file_has_the_volume_of_the_mass(changes, tmp_path):
     "name", ["harbour", "quay", "breakwater", "lighthouse", "slipway", "buoy", "voronoi", "ferry",
              "jetty"]
 )  # fmt: skip
-def test_on_every_mount_of_the_gallery(name, changes, tmp_path):
+def test_on_every_mount_of_the_gallery(name: str, changes: dict[str, Any], tmp_path: Path) -> None:
     from openwork.errors import RuleError
 
     try:
@@ -95,7 +99,7 @@ def test_on_every_mount_of_the_gallery(name, changes, tmp_path):
 
 
 @pytest.mark.parametrize("changes", WHOLE.values(), ids=WHOLE)
-def test_the_mesh_is_closed_and_as_near_as_its_chords(changes):
+def test_the_mesh_is_closed_and_as_near_as_its_chords(changes: dict[str, Any]) -> None:
     design = made(changes)
     solid = manifold(ring_mesh(design, chord=CHORD))
     assert solid.status() == manifold3d.Error.NoError
@@ -108,13 +112,13 @@ def test_the_mesh_is_closed_and_as_near_as_its_chords(changes):
     assert abs(solid.volume() - wanted) < lost
 
 
-def manifold(mesh):
+def manifold(mesh: Mesh) -> Any:
     return manifold3d.Manifold(
         manifold3d.Mesh(mesh.corners.astype(np.float32), mesh.triangles.astype(np.uint32))
     )
 
 
-def test_square_teeth_without_chamfers_have_two_levels_only():
+def test_square_teeth_without_chamfers_have_two_levels_only() -> None:
     """As before sides were turned: every corner of the band lies on one of two planes."""
     design = made(SQUARE)
     mesh = ring_mesh(design)
@@ -124,7 +128,9 @@ def test_square_teeth_without_chamfers_have_two_levels_only():
 
 
 @pytest.mark.parametrize("number", ["081", "082", "11/128", "083", "085"])
-def test_ten_sections_of_the_step_are_as_thick_as_the_standard_says(number, tmp_path):
+def test_ten_sections_of_the_step_are_as_thick_as_the_standard_says(
+    number: str, tmp_path: Path
+) -> None:
     """ISO 606:2015 clause 5.6, from memory: width 0.93 b1, side radius p, relief 0.06 p."""
     from OCP.gp import gp_Dir, gp_Lin, gp_Pnt
     from OCP.IntCurvesFace import IntCurvesFace_ShapeIntersector
@@ -151,7 +157,7 @@ def test_ten_sections_of_the_step_are_as_thick_as_the_standard_says(number, tmp_
         assert max(met) - min(met) == pytest.approx(wanted, abs=2e-6)
 
 
-def plates(ring, inner, low, high):
+def plates(ring: Any, inner: float, low: float, high: float) -> Any:
     """Return both plates of every inner, or outer, link on *ring*, from *low* to *high* aside."""
     pitch, deep = ring.diameters.pitch / 2, ring.chain.plate_depth / 2
     found = []
@@ -182,7 +188,7 @@ def plates(ring, inner, low, high):
         {"ring.chain": "11/128", "ring.offset": 0.5},
     ],
 )
-def test_a_chain_laid_round_the_ring_touches_nothing(changes):
+def test_a_chain_laid_round_the_ring_touches_nothing(changes: dict[str, Any]) -> None:
     """Rollers and plates from the standard's widths, inner and outer links by turns."""
     design = made(changes)
     ring, size = design.blank, design.blank.chain

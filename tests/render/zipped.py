@@ -29,7 +29,7 @@ def judge(path: Path, design: Design, choices: Choices) -> Result:
 
 
 def _own() -> Kind:
-    return import_module("tests.render.zipped")  # type: ignore[return-value]
+    return import_module("tests.render.zipped")
 
 
 ROW = {"svgz": Format("ring.svgz", _own, "zip", ("gzip",))}

@@ -31,7 +31,8 @@ def rounded(corners: int, reach: float, radius: float) -> Points:
     angles = 2 * np.pi * np.arange(corners) / corners
     core = shapely.Polygon(reach * np.column_stack([np.cos(angles), np.sin(angles)]))
     quarter = math.ceil(math.pi / 4 / math.sqrt(2 * BOW / radius)) + 4
-    return shapely.get_coordinates(core.buffer(radius, quad_segs=quarter).exterior)[:-1]
+    rounded: Points = shapely.get_coordinates(core.buffer(radius, quad_segs=quarter).exterior)
+    return rounded[:-1]
 
 
 def wave(count: int) -> Points:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from typing import Any
 
 import numpy as np
 import pytest
@@ -86,7 +87,7 @@ def test_a_stepped_disc_twists_nearly_as_a_solid() -> None:
     basis = skfem.Basis(mesh, skfem.ElementTriP2())
 
     @skfem.BilinearForm
-    def stiffness(u, v, w):  # type: ignore[no-untyped-def]
+    def stiffness(u: Any, v: Any, w: Any) -> Any:  # type: ignore[no-untyped-def]
         r = w.x[0]
         return (
             4 * np.pi * G * r * ((u.grad[0] - u / r) * (v.grad[0] - v / r) + u.grad[1] * v.grad[1])

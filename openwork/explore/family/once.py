@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
-from typing import Any
+from typing import Any, TypeAlias
 
 from openwork.errors import OpenworkError
 from openwork.explore.mass.begun import settled
@@ -26,47 +26,60 @@ from openwork.spec.spec import Spec, changed
 EVEN = 1.4  # largest step over the median one with which a choice is good enough
 TRIED = 7  # choices looked at
 
+Mass: TypeAlias = Callable[[Design], float]
+
+
+def _any_mass(ring: Design) -> float:
+    del ring
+    return math.inf
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
     """The base ring with its pattern settled, and by teeth the rings at its rib that can be made.
 
+    ``heavy`` of them weigh more than is wanted of them, and no thinner rib is allowed.
     ``unevenness`` is the largest step of the mass over the median one; infinite where it falls.
     """
 
     look: Design
     rings: dict[int, Design]
+    heavy: int
     unevenness: float
 
 
-def chosen_once(spec: Spec, teeth: Sequence[int]) -> Choice:
+def chosen_once(spec: Spec, teeth: Sequence[int], wanted: Mass = _any_mass) -> Choice:
     """Return the choice of *spec*'s pattern that suits all sizes of *teeth* best.
 
-    Raises RuleError where the base itself cannot be made.
+    *wanted* is the most, g, that a ring may weigh at its least rib. Raises RuleError where the
+    base itself cannot be made.
     """
     best: Choice | None = None
     for count, look in enumerate(_looks(spec, teeth)):
-        found = _choice(look, teeth)
+        found = _choice(look, teeth, wanted)
         if best is None or _cost(found) < _cost(best):
             best = found
-        if count + 1 == TRIED or (len(best.rings) == len(teeth) and best.unevenness <= EVEN):
+        good = len(best.rings) - best.heavy == len(teeth)
+        if count + 1 == TRIED or (good and best.unevenness <= EVEN):
             break
     assert best is not None
     return best
 
 
 def _cost(choice: Choice) -> tuple[int, float]:
-    return -len(choice.rings), choice.unevenness
+    return choice.heavy - len(choice.rings), choice.unevenness
 
 
-def _choice(look: Design, teeth: Sequence[int]) -> Choice:
+def _choice(look: Design, teeth: Sequence[int], wanted: Mass) -> Choice:
     rings = {}
     for count in teeth:
         ring = _made(look.spec, {"ring.teeth": count})
         if ring is not None:
             rings[count] = ring
     masses = [mass(one) for one in rings.values()]
-    return Choice(look=look, rings=rings, unevenness=unevenness([*rings], masses))
+    heavy = sum(mass(one) > wanted(one) for one in rings.values())
+    uneven = unevenness([*rings], masses)
+    return Choice(look=look, rings=rings, heavy=heavy, unevenness=uneven)
 
 
 def unevenness(teeth: Sequence[int], masses: Sequence[float]) -> float:

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from openwork.errors import OpenworkError
-from openwork.explore.family.once import EVEN, Choice, chosen_once
-from openwork.explore.mass.chain import brought
+from openwork.explore.family.once import EVEN, Choice, Mass, chosen_once
+from openwork.explore.mass.chain import brought, started
 from openwork.explore.mass.search import solid_mass
 from openwork.measure.figures import mass
 from openwork.ring import Design
@@ -20,12 +20,13 @@ PLACES = 2  # decimals of a mass that is wanted, g
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """The ring that sets the ``look``, and what each size shall weigh by its teeth, g.
+    """The ring of ``spec`` that sets the ``look``, and what each size shall weigh by teeth, g.
 
     None where only the rib is held. ``share`` is the solid share of the web that is held, and
     ``per_tooth`` the growth of the mass, g, as asked or as found.
     """
 
+    spec: Spec
     look: Design
     hold: Hold
     wanted: Mapping[int, Wanted]
@@ -35,13 +36,22 @@ class Plan:
 
 def planned(spec: Spec) -> Plan:
     """Return the plan of *spec*'s family; raises RuleError where the base cannot be made."""
-    choice = chosen_once(spec, spec.goal.sizes)
-    match spec.goal.held:
-        case "rib":
-            return _on_the_rib(choice, spec)
-        case "share":
-            return _on_the_share(choice, spec)
-    return _on_the_mass(choice, spec)
+    held, sizes = spec.goal.held, spec.goal.sizes
+    if held == "mass":
+        return _on_the_mass(chosen_once(spec, sizes, _most_wanted(spec)), spec)
+    choice = chosen_once(spec, sizes)
+    return _on_the_rib(choice, spec) if held == "rib" else _on_the_share(choice, spec)
+
+
+def _most_wanted(spec: Spec) -> Mass:
+    """Return what a ring of *spec*'s family may weigh, g, by its teeth."""
+    goal, base = spec.goal, started(spec)
+    assert goal.mass is not None
+    aim, growth = middle(goal.mass), goal.per_tooth
+    if growth == "auto":
+        taken = (solid_mass(base) - aim) / float(base.site.room().area)
+        return lambda ring: at_share(ring, taken)
+    return lambda ring: aim + growth * (ring.spec.ring.teeth - spec.ring.teeth)
 
 
 def _on_the_rib(choice: Choice, spec: Spec) -> Plan:
@@ -53,7 +63,7 @@ def _on_the_rib(choice: Choice, spec: Spec) -> Plan:
         slope = (masses[last] - masses[first]) / (last - first)
         base = max(found - slope * teeth for teeth, found in masses.items())
         wanted |= {teeth: round(base + slope * teeth, PLACES) for teeth in masses}
-    return Plan(look=choice.look, hold="rib", wanted=wanted)
+    return Plan(spec=spec, look=choice.look, hold="rib", wanted=wanted)
 
 
 def _on_the_share(choice: Choice, spec: Spec) -> Plan:
@@ -67,7 +77,9 @@ def _on_the_share(choice: Choice, spec: Spec) -> Plan:
         teeth: round(at_share(ring, taken), PLACES) for teeth, ring in choice.rings.items()
     }
     wanted = dict.fromkeys(spec.goal.sizes) | masses
-    return Plan(look=look, hold="share", wanted=wanted, share=1 - taken / per_opening(look))
+    return Plan(
+        spec=spec, look=look, hold="share", wanted=wanted, share=1 - taken / per_opening(look)
+    )
 
 
 def _on_the_mass(choice: Choice, spec: Spec) -> Plan:
@@ -76,7 +88,8 @@ def _on_the_mass(choice: Choice, spec: Spec) -> Plan:
     assert goal.mass is not None
     look = _on_its_mass(choice, spec)
     if goal.per_tooth == "auto":
-        taken = taken_per_area(look)
+        room = float(choice.look.site.room().area)
+        taken = (solid_mass(look) - mass(look)) / room
         shared = sorted((teeth, at_share(one, taken)) for teeth, one in choice.rings.items())
         (first, light), (last, heavy) = shared[0], shared[-1]
         growth = round((heavy - light) / max(last - first, 1), PLACES)
@@ -84,7 +97,7 @@ def _on_the_mass(choice: Choice, spec: Spec) -> Plan:
         growth = float(goal.per_tooth)
     more = {teeth: growth * (teeth - spec.ring.teeth) for teeth in goal.sizes}
     wanted: dict[int, Wanted] = {teeth: shifted(goal.mass, by) for teeth, by in more.items()}
-    return Plan(look=look, hold="mass", wanted=wanted, per_tooth=growth)
+    return Plan(spec=spec, look=look, hold="mass", wanted=wanted, per_tooth=growth)
 
 
 def _on_its_mass(choice: Choice, spec: Spec) -> Design:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from functools import partial
 
 from openwork.errors import RuleError
@@ -21,7 +20,7 @@ from openwork.measure.limits import keep
 from openwork.part.chain_name import chain
 from openwork.part.drive import Running, running
 from openwork.ring import Design, design
-from openwork.spec.spec import Spec, changed
+from openwork.spec.spec import Spec, as_data, changed
 
 
 def sized(plan: Plan, teeth: int) -> Size:
@@ -71,17 +70,16 @@ def _by_belts(ring: Design, wanted: float) -> Design:
 
 
 def _spec(plan: Plan, teeth: int) -> Spec:
-    """Return the spec of *plan*'s look for *teeth* teeth; a count in its title is changed with it.
+    """Return the spec of *plan*'s look for *teeth* teeth; a mass that is held is its goal.
 
-    Where a mass is held it is the goal of the size.
+    Ribs and belts begin where the maker has them.
     """
-    look = plan.look
-    title = re.sub(rf"\b{look.spec.ring.teeth}\b", str(teeth), look.spec.title)
-    changes: dict[str, object] = {"ring.teeth": teeth, "title": title}
+    pattern = as_data(settled(plan.look))["pattern"]
+    changes: dict[str, object] = {"ring.teeth": teeth, "pattern": pattern}
     wanted = plan.wanted[teeth]
     if wanted is not None:
         changes["goal.mass"] = wanted
-    return changed(settled(look), changes)
+    return changed(plan.spec, changes)
 
 
 def _drive(spec: Spec) -> Running:

@@ -1,3 +1,3 @@
 """A ring brought on its mass, or why it cannot be."""
 
-__all__ = ["out_of_reach", "tune", "wider_rim"]
+__all__ = ["bearing", "begun", "belts", "chain", "out_of_reach", "search", "spacing", "tune"]

@@ -20,10 +20,10 @@ from openwork.explore.mass.spacing import respaced
 from openwork.explore.mass.tries import Tries
 from openwork.measure.figures import mass
 from openwork.ring import Design, design
-from openwork.spec.spec import Spec
+from openwork.spec.spec import Spec, changed
 from openwork.tables.goal import middle
 
-PLATE = "ring.plate"
+PLATE, LEAST = "ring.plate", "goal.least_rib"
 LOSES = 0.05  # of the open area: holes as small as that are not what makes the look
 
 
@@ -34,7 +34,8 @@ def brought(spec: Spec, wanted: float | tuple[float, float]) -> Tries:
     OutOfReachError with the masses that can be reached, RuleError where no ring can be made.
     """
     base = started(spec)
-    tries = Tries(base=base, aim=middle(wanted))
+    own = base if base.spec.web.rib == spec.web.rib else None
+    tries = Tries(before=own, base=base, aim=middle(wanted))
     tries.take(base)
     tries.found = (
         tries.within(wanted)
@@ -52,14 +53,15 @@ def brought(spec: Spec, wanted: float | tuple[float, float]) -> Tries:
 def started(spec: Spec) -> Design:
     """Return the ring of *spec*, its pattern settled; of the nearest rib where its own makes none.
 
-    Raises RuleError where none does.
+    Its spec holds the least rib, whatever rib the search gives it. Raises RuleError where no rib
+    makes a ring.
     """
     try:
         ring = design(spec)
     except RuleError:
         trials, value = begun(spec, RIB)
-        return trials.rings[value]
-    return dataclasses.replace(ring, spec=settled(ring))
+        ring = trials.rings[value]
+    return dataclasses.replace(ring, spec=changed(settled(ring), {LEAST: least_rib(spec)}))
 
 
 def _kept(tries: Tries, ring: Design, *, loses: float = 0.0) -> Design | None:
@@ -81,7 +83,9 @@ def _kept(tries: Tries, ring: Design, *, loses: float = 0.0) -> Design | None:
 
 def _spaced(tries: Tries, spec: Spec, ring: Design) -> Design | None:
     """Return the look *ring* of *spec* on the mass with other columns and rows; None if not."""
-    for other in respaced(spec, ring, more=tries.aim > mass(ring)):
+    for other in respaced(
+        changed(spec, {LEAST: least_rib(spec)}), ring, more=tries.aim > mass(ring)
+    ):
         tries.take(other)
         if mass(other) < tries.aim + TOLERANCE:
             found = _kept(tries, dataclasses.replace(other, spec=settled(other)))

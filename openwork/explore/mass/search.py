@@ -29,7 +29,7 @@ PLACES = 4  # decimals of a value: 0.002 g in the rib of a ring, and short enoug
 APART = 1.5 * 10**-PLACES  # values nearer than this have none between them
 QUICK = 16  # rings tried along the slope
 SPREAD = 24  # values over the whole range
-NEAR = 0.01  # mm from a value that makes no ring the search goes no nearer
+NEAR = 0.06  # mm: nearer to a value that loses an opening the search does not go
 HALVED = 4  # every so many steps a bracket is halved: weights alone stall where the mass jumps
 
 Walls: TypeAlias = list[float | None]
@@ -152,7 +152,7 @@ def stepped(trials: Trials, start: float, target: float, tolerance: float) -> fl
     for _ in range(QUICK):
         step = -off / slope if slope else (trials.limits[1] - trials.limits[0]) / SPREAD
         there = round(_towards(here, here + step, walls, trials.limits), PLACES)
-        if there in trials.masses or _cornered(here, there, walls):
+        if there in trials.masses or _cornered(trials, here, there, walls):
             return None
         found = trials.mass(there) - target
         if abs(found) <= tolerance:
@@ -175,10 +175,10 @@ def _towards(here: float, wanted: float, walls: Walls, limits: tuple[float, floa
     return wanted if abs(wanted - here) < abs(wall - here) else (here + wall) / 2
 
 
-def _cornered(here: float, there: float, walls: Walls) -> bool:
+def _cornered(trials: Trials, here: float, there: float, walls: Walls) -> bool:
     """Tell whether a wall is as near as makes no difference."""
     wall = walls[there > here]
-    return wall is not None and abs(wall - here) < NEAR
+    return wall is not None and abs(wall - here) < (NEAR if trials.keep else APART)
 
 
 def _brackets(trials: Trials, target: float) -> Iterator[tuple[float, float]]:

@@ -16,8 +16,12 @@ OTHER = 0.5  # mm of plate tried to find how much a mm weighs
 
 @dataclass(slots=True, kw_only=True)
 class Tries:
-    """Every ring ``tried`` from ``base`` on the way to ``aim``, g, with its mass; and the found."""
+    """Every ring ``tried`` from ``base`` on the way to ``aim``, g, with its mass; and the found.
 
+    ``before`` is the ring of the spec itself, None where that cannot be made.
+    """
+
+    before: Design | None
     base: Design
     aim: float
     tried: list[tuple[float, Design]] = field(default_factory=list)

@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from openwork.errors import RuleError, SpecError
+from openwork.errors import SpecError
 from openwork.explore.mass.begun import RIB, begun, least_rib
 from openwork.explore.mass.chain import brought
 from openwork.explore.mass.out_of_reach import OutOfReachError, reach
 from openwork.explore.mass.search import TOLERANCE, Trials, nearest, solved
 from openwork.fill.parameters import completed
 from openwork.measure.figures import mass
-from openwork.ring import Design, design
+from openwork.ring import Design
 from openwork.spec.spec import Spec, changed
 from openwork.tables.goal import middle
 
@@ -71,7 +71,7 @@ def tune(
         return _turned(spec, key, wanted)
     tries = brought(spec, wanted)
     assert tries.found is not None
-    return _result(spec, tries.found, len(tries.tried))
+    return _result(spec, tries.before, tries.found, len(tries.tried))
 
 
 def tuned(spec: Spec, target: float, *, key: str = RIB, tolerance: float = TOLERANCE) -> Tuned:
@@ -96,14 +96,11 @@ def _turned(spec: Spec, key: str, wanted: float | tuple[float, float]) -> Tuned:
 def _settled_on(spec: Spec, trials: Trials, value: float | None, aim: float) -> Tuned:
     if value is None:
         raise OutOfReachError(reach(trials, aim), aim)
-    return _result(spec, trials.rings[value], len(trials.masses))
+    first = trials.rings.get(next(iter(trials.masses)))
+    return _result(spec, first, trials.rings[value], len(trials.masses))
 
 
-def _result(spec: Spec, ring: Design, tried: int) -> Tuned:
-    try:
-        before = design(spec)
-    except RuleError:
-        before = None
+def _result(spec: Spec, before: Design | None, ring: Design, tried: int) -> Tuned:
     changes = tuple(_changes(spec, before, ring))
     return Tuned(
         before=before,

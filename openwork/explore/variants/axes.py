@@ -62,7 +62,7 @@ def _too_many(word: str, values: Iterable[Sequence[Value]]) -> list[str]:
 def crossed(
     spec: Spec, name: str, vary: Mapping[str, Sequence[Value]]
 ) -> tuple[tuple[Variant, ...], ...]:
-    """Return rows of variants of family *name*: the first key of *vary* across, all others down.
+    """Return rows of variants of pattern *name*: the first key of *vary* across, all others down.
 
     Raises SpecError, all faults at once, for a key that does not exist or that takes none of its
     values.
@@ -88,10 +88,10 @@ def crossed(
 
 
 def _variant(name: str, changes: tuple[tuple[str, Value], ...]) -> Variant:
-    """Return the variant of family *name*, or of the family that *changes* ask for."""
+    """Return the variant of pattern *name*, or of the pattern that *changes* ask for."""
     others = dict(changes)
-    family_ = str(others.pop("pattern.name", name))
-    return Variant(family=family_, changes=tuple(others.items()))
+    named = str(others.pop("pattern.name", name))
+    return Variant(pattern=named, changes=tuple(others.items()))
 
 
 def _axis(spec: Spec, name: str, wish: str) -> Axis:

@@ -1,4 +1,4 @@
-"""A balanced set of variants: every family in turn, its counts first, then its other looks."""
+"""A balanced set of variants: every pattern in turn, its counts first, then its other looks."""
 
 from __future__ import annotations
 
@@ -24,9 +24,9 @@ Change = tuple[str, Value]
 
 
 def balanced(spec: Spec, count: int, names: Sequence[str] = ()) -> tuple[Variant, ...]:
-    """Return up to *count* variants of *spec*, as evenly over the families *names* as they go.
+    """Return up to *count* variants of *spec*, as evenly over the patterns *names* as they go.
 
-    All families where none are named. Raises RuleError where the blank itself cannot be made.
+    All patterns where none are named. Raises RuleError where the blank itself cannot be made.
     """
     place = site(blank(spec.ring, spec.mount), spec.web)
     chosen = names or tuple(patterns())
@@ -36,7 +36,7 @@ def balanced(spec: Spec, count: int, names: Sequence[str] = ()) -> tuple[Variant
     )
     taken = [*islice((turn for turn in turns if turn), count)]
     return tuple(
-        Variant(family=name, changes=look, suited=_suited(look, looks[name][0]))
+        Variant(pattern=name, changes=look, suited=_suited(look, looks[name][0]))
         for name in chosen
         for look in sorted((look for owner, look in taken if owner == name), key=_order)
     )

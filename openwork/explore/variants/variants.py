@@ -12,7 +12,7 @@ from openwork.explore.mass.begun import RIB
 from openwork.explore.mass.out_of_reach import OutOfReachError
 from openwork.explore.mass.tune import Change, Value, tune
 from openwork.explore.parallel import mapped
-from openwork.explore.strength_of import strength_of
+from openwork.explore.strength_of import OVER, over_the_metal, strength_of
 from openwork.measure.figures import Figures, figures
 from openwork.measure.limits import keep
 from openwork.ring import Design, design
@@ -20,17 +20,19 @@ from openwork.spec.spec import Spec, changed
 from openwork.strength.result import Strength
 from openwork.tables.goal import middle
 
+RIM, HEM = "web.rim", "web.hem"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
-    """A pattern family and changes to a spec, each a dotted key and its value.
+    """A pattern and changes to a spec, each a dotted key and its value.
 
-    The spec's own family keeps the parameters it has there; another starts from its defaults.
+    The spec's own pattern keeps the parameters it has there; another starts from its defaults.
     ``suited`` are keys of ``changes`` that only say what suits the spec as drawn: on its mass the
     ring may have others.
     """
 
-    family: str
+    pattern: str
     changes: tuple[tuple[str, Value], ...] = ()
     suited: tuple[str, ...] = ()
 
@@ -42,12 +44,12 @@ class Variant:
     def free(self) -> Variant:
         """Return the variant without the changes that only say what suits the spec as drawn."""
         kept = tuple(one for one in self.changes if one[0] not in self.suited)
-        return Variant(family=self.family, changes=kept)
+        return Variant(pattern=self.pattern, changes=kept)
 
     def applied(self, spec: Spec) -> Spec:
-        """Return *spec* with this family and these changes; raises SpecError."""
-        if self.family != spec.pattern.name:
-            table = {"name": self.family, "seed": spec.pattern.seed}
+        """Return *spec* with this pattern and these changes; raises SpecError."""
+        if self.pattern != spec.pattern.name:
+            table = {"name": self.pattern, "seed": spec.pattern.seed}
             spec = changed(spec, {"pattern": table})
         return changed(spec, dict(self.changes))
 
@@ -71,10 +73,17 @@ class Entry:
     @property
     def label(self) -> tuple[str, ...]:
         """What differs, in words, and what brought it on its mass; its rib is a figure anyway."""
-        now = {one.key: one.now for one in self.changes if one.key != RIB}
-        return tuple(
-            _words(key, value) for key, value in {**dict(self.variant.changes), **now}.items()
+        now = {one.key: one.now for one in self.changes if one.key not in (RIB, RIM, HEM)}
+        told = dict(self.variant.changes) | now
+        belts = [one.now for one in self.changes if one.key in (RIM, HEM)]
+        wider = (
+            [f"rim and hem {belts[0]:.2f}"]
+            if len(set(belts)) == 1 and len(belts) == 2
+            else [_words(one.key, one.now) for one in self.changes if one.key in (RIM, HEM)]
         )
+        over = self.strength is not None and over_the_metal(self.strength)
+        marks = [OVER] if over else []
+        return (*(_words(key, value) for key, value in told.items()), *wider, *marks)
 
 
 def made(spec: Spec, variant: Variant, *, strong: bool = False, as_drawn: bool = False) -> Entry:
