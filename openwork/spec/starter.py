@@ -22,14 +22,14 @@ from openwork.tables.wording import limits
 DEMO: dict[tuple[str, ...], Any] = {
     **EXAMPLES,
     ("title",): "Harbour 42",
-    ("goal", "mass"): 100.0,
+    ("goal", "mass"): 75.0,
     ("goal", "teeth"): [38, 46],
     ("drive", "cog"): 16,
     ("drive", "wheel"): 680.0,
 }
 # What stands, as a comment, for a key that means something when it is left out.
 SKETCHES: dict[tuple[str, ...], Any] = {
-    ("goal", "mass"): 100.0,
+    ("goal", "mass"): 75.0,
     ("goal", "hold"): "mass",
     ("goal", "share"): 0.55,
     ("goal", "least_rib"): 2.0,

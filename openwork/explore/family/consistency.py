@@ -18,6 +18,7 @@ from openwork.tables.figure import Figure, told
 from openwork.tables.plain import plain
 
 FEWEST = 3  # sizes of which one can stand out
+SEEN = frozenset({"solid_share", "openings", "rows"})  # by which a size stands out to the eye
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +108,7 @@ TRAITS = (
     _cell("cell_proportion", 0.12, lambda cell: cell.proportion),
     _ring("rib.least", 0.25, relative=True),
     Trait(name="rows", about=about()["rows"], step=1.0, relative=False, of=lambda size: size.rows),
+    _ring("openings", 0.12, relative=True),
     _ring("solid_share", 0.08),
     _ring("cell_spread", 0.1),
     _ring("circularity", 0.08),
@@ -135,10 +137,9 @@ def _spread(trait: Trait, values: Sequence[float]) -> Spread:
 
 
 def _standing_out(made: Sequence[Size], spreads: tuple[Spread, ...]) -> Consistency:
-    """Return the size farthest from the median of all figures, and the figure that tells most."""
-    middles = {
-        one.trait: median(float(one.trait.of(size) or 0) for size in made) for one in spreads
-    }
+    """Return the size farthest from the median by what the eye sees, and the figure that tells."""
+    seen = [one.trait for one in spreads if one.trait.name in SEEN]
+    middles = {trait: median(float(trait.of(size) or 0) for size in made) for trait in seen}
 
     def steps(size: Size) -> dict[Trait, float]:
         return {

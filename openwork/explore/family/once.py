@@ -9,6 +9,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
@@ -16,7 +17,8 @@ from typing import Any, TypeAlias
 
 from openwork.errors import OpenworkError
 from openwork.explore.mass.begun import settled
-from openwork.explore.mass.chain import started
+from openwork.explore.mass.chain import brought, started
+from openwork.explore.mass.search import TOLERANCE
 from openwork.explore.mass.spacing import respaced
 from openwork.measure.cell import ROWS, row_count
 from openwork.measure.figures import mass
@@ -29,37 +31,32 @@ TRIED = 7  # choices looked at
 Mass: TypeAlias = Callable[[Design], float]
 
 
-def _any_mass(ring: Design) -> float:
-    del ring
-    return math.inf
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
     """The base ring with its pattern settled, and by teeth the rings at its rib that can be made.
 
-    ``heavy`` of them weigh more than is wanted of them, and no thinner rib is allowed.
+    ``missed`` of them cannot have the mass that is wanted of them, as far as was tried.
     ``unevenness`` is the largest step of the mass over the median one; infinite where it falls.
     """
 
     look: Design
     rings: dict[int, Design]
-    heavy: int
+    missed: int
     unevenness: float
 
 
-def chosen_once(spec: Spec, teeth: Sequence[int], wanted: Mass = _any_mass) -> Choice:
+def chosen_once(spec: Spec, teeth: Sequence[int], wanted: Mass | None = None) -> Choice:
     """Return the choice of *spec*'s pattern that suits all sizes of *teeth* best.
 
-    *wanted* is the most, g, that a ring may weigh at its least rib. Raises RuleError where the
-    base itself cannot be made.
+    *wanted* is the mass, g, that each shall have. Raises RuleError where the base itself cannot
+    be made.
     """
     best: Choice | None = None
     for count, look in enumerate(_looks(spec, teeth)):
         found = _choice(look, teeth, wanted)
         if best is None or _cost(found) < _cost(best):
             best = found
-        good = len(best.rings) - best.heavy == len(teeth)
+        good = len(best.rings) - best.missed == len(teeth)
         if count + 1 == TRIED or (good and best.unevenness <= EVEN):
             break
     assert best is not None
@@ -67,19 +64,30 @@ def chosen_once(spec: Spec, teeth: Sequence[int], wanted: Mass = _any_mass) -> C
 
 
 def _cost(choice: Choice) -> tuple[int, float]:
-    return choice.heavy - len(choice.rings), choice.unevenness
+    return choice.missed - len(choice.rings), choice.unevenness
 
 
-def _choice(look: Design, teeth: Sequence[int], wanted: Mass) -> Choice:
+def _choice(look: Design, teeth: Sequence[int], wanted: Mass | None) -> Choice:
     rings = {}
     for count in teeth:
         ring = _made(look.spec, {"ring.teeth": count})
         if ring is not None:
             rings[count] = ring
     masses = [mass(one) for one in rings.values()]
-    heavy = sum(mass(one) > wanted(one) for one in rings.values())
+    missed = 0 if wanted is None else _missed([*rings.values()], wanted)
     uneven = unevenness([*rings], masses)
-    return Choice(look=look, rings=rings, heavy=heavy, unevenness=uneven)
+    return Choice(look=look, rings=rings, missed=missed, unevenness=uneven)
+
+
+def _missed(rings: Sequence[Design], wanted: Mass) -> int:
+    """Return how many of *rings* weigh too much already, and whether the ends can be brought."""
+    heavy = {ring.spec.ring.teeth for ring in rings if mass(ring) > wanted(ring) + TOLERANCE}
+    for ring in (rings[0], rings[-1]) if rings and not heavy else ():
+        with suppress(OpenworkError):
+            brought(ring.spec, wanted(ring))
+            continue
+        heavy.add(ring.spec.ring.teeth)
+    return len(heavy)
 
 
 def unevenness(teeth: Sequence[int], masses: Sequence[float]) -> float:

@@ -75,10 +75,10 @@ def _kept(tries: Tries, ring: Design, *, loses: float = 0.0) -> Design | None:
     ribs = Trials(ring.spec, RIB, (min(least, ring.site.rib), widest_rib(ring)), keep)
     ribs.take(ring.site.rib, ring)
     found = tries.solved(ribs, ring.site.rib)
-    heaviest = ribs.rings[max(ribs.known(), key=lambda one: one[1])[0]]
-    if found is not None or mass(heaviest) > tries.aim:
+    lighter = [(weight, rib) for rib, weight in ribs.known() if weight < tries.aim]
+    if found is not None or not lighter:
         return found
-    return tries.solved(belts(heaviest, least, keep), 0.0)
+    return tries.solved(belts(ribs.rings[max(lighter)[1]], least, keep), 0.0)
 
 
 def _spaced(tries: Tries, spec: Spec, ring: Design) -> Design | None:

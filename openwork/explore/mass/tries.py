@@ -11,6 +11,7 @@ from openwork.measure.figures import mass
 from openwork.ring import Design, design
 from openwork.spec.spec import changed
 
+BEYOND = 1.1  # times the change of the plate that would just do
 OTHER = 0.5  # mm of plate tried to find how much a mm weighs
 
 
@@ -71,10 +72,13 @@ def _lightest(ring: Design) -> str:
 
 
 def _plate(ring: Design, aim: float) -> str:
-    """Return the plate with which *ring* would weigh *aim* (g), in words; its mass is linear."""
+    """Return the plate with which the look surely weighs *aim* (g), in words.
+
+    The mass of *ring* is linear in it; a little beyond what would just do leaves room to search.
+    """
     spec, now = ring.spec, ring.blank.plate
     slope = (mass(design(changed(spec, {"ring.plate": now + OTHER}))) - mass(ring)) / OTHER
-    wanted = now + (aim - mass(ring)) / slope
+    wanted = now + BEYOND * (aim - mass(ring)) / slope
     if not 1 <= wanted <= 12:
         return ""
     low, high = sorted((round(wanted, 2), now))
