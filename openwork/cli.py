@@ -21,7 +21,7 @@ COMMANDS = {
     "mount": "Find circle and angles of the bolts from distances taken with a caliper.",
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",
-    "tune": "Turn one key of a spec until the ring weighs what was promised, to 0.05 g.",
+    "tune": "Change a ring until it weighs what was promised, to 0.05 g, and keep its look.",
     "family": "Carry the look of a ring over all tooth counts, each on the mass promised.",
     "alloys": "Compare one ring in every material: mass, strength, fatigue, safety.",
     "export": "Write the files for the shop, each read back and checked.",

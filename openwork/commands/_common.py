@@ -37,7 +37,7 @@ def set_option(function: F) -> F:
         callback=_changes,
         help="Change any key of the spec for this run; may be given often. The value is read as "
         "in the file, or as text. With a new pattern.name the parameters in the file, "
-        "which are the other family's, do not count.",
+        "which are the other pattern's, do not count.",
     )(function)
 
 

@@ -151,11 +151,11 @@ def test_a_family_of_nothing_ends_in_1(spec: Path, tmp_path: Path) -> None:
         (["--set", "goal.teeth=[]"], 2, "goal.teeth: missing; goal.teeth = [38, 46] works"),
         (["--set", "goal.teeth=[43, 41]"], 2, "must rise; [41, 43] works"),
         (["--set", "goal.teeth=[1, 200]"], 2, "whole numbers from 9 to 150"),
-        (["--set", "goal.hold=ribs"], 2, '"mass" or "rib"'),
+        (["--set", "goal.hold=ribs"], 2, '"mass" or "share" or "rib"'),
         (["--set", "goal.teeth=[41,44]", "--set", "goal.per_tooth=-50"], 2, "makes it -30 g at 44"),
         (["--jobs", "0"], 2, "--jobs"),
         (["--paper", "B5"], 2, "--paper"),
-        (["--set", "mount.circle=200"], 1, "mount"),
+        (["--set", "mount.circle=200"], 1, "bolt centres on a circle of 200 mm"),
     ],
 )
 def test_a_wrong_line_writes_nothing(
