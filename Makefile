@@ -74,7 +74,7 @@ gallery: $(READY) pictures
 pictures: $(READY) browser
 	$(BIN)/openwork draw gallery/harbour/spec.toml --strength --out out/strength
 	cp out/strength/stress.svg gallery/harbour/
-	$(BIN)/openwork family gallery/harbour/spec.toml --out out/family
+	$(BIN)/openwork family gallery/harbour/spec.toml --set goal.per_tooth=auto --out out/family
 	cp out/family/family.svg gallery/harbour/
 	$(BIN)/openwork sheet gallery/harbour/spec.toml --strength --out out/page
 	$(BIN)/openwork export gallery/harbour/spec.toml --to pdf --out out/template

@@ -80,7 +80,10 @@ def wrapped(text: str, width: float, size: float) -> list[str]:
 
 
 def _pieces(words: list[str], width: float, size: float) -> Iterator[str]:
-    for word in words:
+    """Yield what stays on a line: words, of those wider than *width* what no-break spaces part."""
+    wide = (word.split("\N{NO-BREAK SPACE}") if text_width(word, size) > width else [word]
+            for word in words)  # fmt: skip
+    for word in (part for parts in wide for part in parts):
         piece = ""
         for character in word:
             if piece and text_width(piece + character, size) > width:

@@ -21,7 +21,7 @@ def reason_box(
     fits = int((y + deep - INSET - first) / step) + 1
     lines = wrapped(reason, wide - 2 * INSET, SMALL)
     if len(lines) > fits:
-        last = shortened(lines[fits - 1] + 2 * ELLIPSIS, wide - 2 * INSET, SMALL)
+        last = shortened(lines[fits - 1] + ELLIPSIS, wide - 2 * INSET, SMALL)
         lines = [*lines[: fits - 1], last]
     for k, line in enumerate(lines):
         pen.text((x + INSET, first + k * step), line, SMALL)

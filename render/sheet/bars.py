@@ -36,7 +36,9 @@ def _heights(entry: Entry) -> Shares:
 
 
 def draw_bars(pen: Pen, corner: tuple[float, float], shares: Shares) -> None:
-    """Draw the bars of one ring so that they fill the upper right *corner* of its cell."""
+    """Draw the bars of one ring, if any, so that they fill the upper right *corner* of its cell."""
+    if not shares:
+        return
     right, top = corner
     wide = len(shares) * (WIDE + APART) - APART
     for number, share in enumerate(shares):

@@ -61,5 +61,6 @@ def _reason(pen: Pen, frame: Frame, place: Place, entry: Entry) -> None:
     deep = y + tall - frame.words - top
     heading = "cannot be made"
     if entry.reach is not None:
-        heading = f"{entry.reach[0]:.0f} to {entry.reach[1]:.0f} g only"
+        ends = dict.fromkeys(f"{end:.0f}" for end in entry.reach)
+        heading = f"{' to '.join(ends)} g only"
     reason_box(pen, (x, top), (wide, deep), heading, entry.reason)
