@@ -16,6 +16,7 @@ from openwork.spec.spec import Spec
 from openwork.tables.goal import Hold, Wanted, middle, shifted
 
 PLACES = 2  # decimals of a mass that is wanted, g
+SPARE = 0.2  # g that a size weighs more than it must
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,12 +93,23 @@ def _on_the_mass(choice: Choice, spec: Spec) -> Plan:
         taken = (solid_mass(look) - mass(look)) / room
         shared = sorted((teeth, at_share(one, taken)) for teeth, one in choice.rings.items())
         (first, light), (last, heavy) = shared[0], shared[-1]
-        growth = round((heavy - light) / max(last - first, 1), PLACES)
+        growth = _borne(choice, spec, (heavy - light) / max(last - first, 1))
     else:
         growth = float(goal.per_tooth)
     more = {teeth: growth * (teeth - spec.ring.teeth) for teeth in goal.sizes}
     wanted: dict[int, Wanted] = {teeth: shifted(goal.mass, by) for teeth, by in more.items()}
     return Plan(spec=spec, look=look, hold="mass", wanted=wanted, per_tooth=growth)
+
+
+def _borne(choice: Choice, spec: Spec, growth: float) -> float:
+    """Return *growth*, or the nearest with which no size weighs less than its least rib allows."""
+    assert spec.goal.mass is not None
+    aim, base = middle(spec.goal.mass), spec.ring.teeth
+    for teeth, ring in sorted(choice.rings.items(), reverse=True):
+        off, lightest = teeth - base, mass(ring) + SPARE
+        if off and lightest > aim + growth * off:
+            growth = (lightest - aim) / off
+    return round(growth, PLACES)
 
 
 def _on_its_mass(choice: Choice, spec: Spec) -> Design:
