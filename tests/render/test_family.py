@@ -55,7 +55,7 @@ def many(count: int) -> Family:
     """Return *count* sizes, all the ring of 42 teeth under other counts."""
     base = four().sizes[1]
     sizes = tuple(dataclasses.replace(base, teeth=20 + k) for k in range(count))
-    return Family(spec=four().spec, sizes=sizes, consistency=consistency(sizes))
+    return Family(spec=four().spec, plan=four().plan, sizes=sizes, consistency=consistency(sizes))
 
 
 def test_every_size_stands_with_its_figures() -> None:
@@ -161,7 +161,9 @@ def test_a_size_that_cannot_be_made_keeps_its_place() -> None:
                             reason="web.rib: 70 g cannot be reached\nthe limit is the blank")
         if k == 0 else four().sizes[1] for k in range(2)
     )  # fmt: skip
-    (page,) = pages(Family(spec=spec, sizes=sizes, consistency=consistency(sizes)))
+    (page,) = pages(
+        Family(spec=spec, plan=four().plan, sizes=sizes, consistency=consistency(sizes))
+    )
     said = " ".join(words(group(page, "teeth-28")))
     assert said.startswith("28 teeth cannot be made web.rib: 70 g cannot be reached. The limit is")
     hollow = [
