@@ -1,5 +1,7 @@
 """Figures against sampled polygons, closed forms and the common practice of the trade."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 import shapely
@@ -104,7 +106,8 @@ def test_a_lean_is_seen_and_turns_with_the_mirror() -> None:
 
 def test_rhythm_is_the_number_of_spokes() -> None:
     ring = made("40 teeth, 3 on 86", "spokes")
-    assert figures(ring).rhythm["order"] == ring.pattern.count
+    spokes: Any = ring.pattern
+    assert figures(ring).rhythm["order"] == spokes.count
 
 
 def test_a_ring_of_this_class_weighs_what_rings_of_this_class_weigh() -> None:

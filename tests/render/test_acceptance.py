@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import ezdxf
+import ezdxf.filemanagement
 import numpy as np
 import pytest
 
@@ -24,8 +25,9 @@ from openwork.render.accept.read_step import read_step
 from openwork.render.accept.read_svg import read_svg
 from openwork.render.ring.outline import ring_svg
 from openwork.render.shop.dxf import ring_dxf
-from openwork.render.shop.printed import Mesh, loosened, ring_3mf, ring_mesh, ring_stl
+from openwork.render.shop.printed import loosened, ring_3mf, ring_mesh, ring_stl
 from openwork.render.shop.step import ring_step
+from openwork.render.solid.mesh import Mesh
 from openwork.ring import Design
 from openwork.shape.contour import Contour, area, polygon_contour, rotated, sampled
 from openwork.spec.spec import from_toml
@@ -163,7 +165,7 @@ def with_foreign_matter(kind: str, design: Design) -> Any:
     if kind == "svg":
         return data.replace(b'<g id="openings"', b'<g transform="scale(1)" id="openings"')
     if kind == "dxf":
-        drawing = ezdxf.read(io.StringIO(data.decode()))
+        drawing = ezdxf.filemanagement.read(io.StringIO(data.decode()))
         drawing.modelspace().add_text("Slip 24")
         text = io.StringIO()
         drawing.write(text)

@@ -12,11 +12,13 @@ import svgelements
 import openwork
 from openwork.measure.figures import Figures
 from openwork.render.drawing.path import compact_path
-from openwork.render.ring.preview import UNIT, face, preview_svg
+from openwork.render.ring.part import UNIT, face
+from openwork.render.ring.preview import preview_svg
 from openwork.ring import Design
 from openwork.shape.contour import area
 from openwork.spec.spec import changed, from_toml
 from openwork.tables.recipe import recipe
+from tests._sure import sure
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -29,7 +31,7 @@ def test_the_metal_covers_its_area_and_nothing_else(
     over = r'<g [^>]*id="(?:bevels|lit)"[^>]*>.*?</g>|<use [^>]*/>'
     text = re.sub(over, "", preview_svg(design), flags=re.S)
     picture = pixels(text, 4800)
-    width = float(ElementTree.fromstring(text).get("width").removesuffix("mm"))
+    width = float(sure(ElementTree.fromstring(text).get("width")).removesuffix("mm"))
     pixel = width / picture.shape[1]
     covered = picture[..., 3].sum() / 255 * pixel**2
     tenth_of_a_pixel = 0.1 * pixel * figures.machining["cut_length"]
@@ -43,7 +45,7 @@ def test_holes_show_the_ground_and_pads_do_not(
     design, _ = ring
     text = preview_svg(design)
     picture = pixels(text, 1200)
-    width = float(ElementTree.fromstring(text).get("width").removesuffix("mm"))
+    width = float(sure(ElementTree.fromstring(text).get("width")).removesuffix("mm"))
     mount = design.blank.mount
 
     def alpha(x: float, y: float) -> Any:

@@ -9,6 +9,7 @@ import pytest
 from pydantic import ValidationError
 
 from openwork.part.material import MATERIALS
+from openwork.shape.contour import as_complex
 from openwork.strength.body import Fineness, body
 from openwork.strength.chainpull import lever, pressure_angle
 from openwork.strength.contact import pinned
@@ -121,7 +122,7 @@ def test_the_pressure_of_a_pin_is_near_a_cosine(made: Ring) -> None:
     busiest = int(np.argmax(np.bincount(bolt, forces)))
     here = bolt == busiest
     total = np.hypot(*(forces[here] @ ways[here]))
-    direction = np.angle(ways[here] @ np.array([1, 1j]))
+    direction = np.angle(as_complex(ways[here]))
     middle = np.angle(forces[here] @ np.exp(1j * direction))
     off = np.abs(np.angle(np.exp(1j * (direction - middle))))
     near = off < np.radians(30)

@@ -86,8 +86,8 @@ def test_a_stepped_disc_twists_nearly_as_a_solid() -> None:
     mesh = mesh.restrict(np.flatnonzero((x < 35) | (z < 1.05)))
     basis = skfem.Basis(mesh, skfem.ElementTriP2())
 
-    @skfem.BilinearForm
-    def stiffness(u: Any, v: Any, w: Any) -> Any:  # type: ignore[no-untyped-def]
+    @skfem.BilinearForm  # type: ignore[untyped-decorator]
+    def stiffness(u: Any, v: Any, w: Any) -> Any:
         r = w.x[0]
         return (
             4 * np.pi * G * r * ((u.grad[0] - u / r) * (v.grad[0] - v / r) + u.grad[1] * v.grad[1])

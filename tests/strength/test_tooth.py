@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from openwork.shape.contour import rotated
+from openwork.shape.contour import as_complex, rotated
 from openwork.strength.chainpull import pressure_angle
 from openwork.strength.element import GAUSS, Factor, plane_rigidity, slopes
 from openwork.strength.field import nodal, von_mises
@@ -99,14 +99,14 @@ def side_loaded(teeth: int, radius: float) -> tuple[float, float, float]:
     way = np.exp(1j * np.pi / teeth)
 
     def size(points: Array) -> Array:
-        away = np.abs(points @ np.array([1, 1j]) - tip * way)
+        away = np.abs(as_complex(points) - tip * way)
         return np.asarray(0.3 + 0.3 * np.maximum(away - 6, 0))
 
     sector = tooth_sector(outline(teeth), teeth, pitch_radius - PITCH)
     mesh = meshed(sector, [], step=4.0, spacing=4.0, size=size)
     _, fixed = _supported(mesh, pitch_radius - PITCH)
     slope = slopes(mesh.nodes, mesh.triangles)
-    z = shapes(GAUSS) @ (mesh.nodes @ np.array([1, 1j]))[mesh.triangles][..., None]
+    z = shapes(GAUSS) @ as_complex(mesh.nodes)[mesh.triangles][..., None]
     z = z[..., 0]
     thick = np.interp(np.abs(z), [shroud - 1, shroud], [4.0, 2.1])
     blocks = bending(slope, thick, 71700.0, 0.33)
