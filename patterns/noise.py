@@ -22,7 +22,7 @@ from openwork.fill.parameters import completed, param
 from openwork.fill.polar import extent
 from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.shape.contour import Points
+from openwork.shape.contour import Points, as_complex, as_points
 
 Push: TypeAlias = Callable[[Complex], Complex]
 
@@ -89,7 +89,7 @@ class Noise:
         wave = site.sector / self.waves
         u = np.linspace(low, high, GRID)
         v = site.sector * np.arange(-WRAP, GRID * self.waves + WRAP + 1) / (GRID * self.waves)
-        bolts = site.bolt_points @ np.array([1, 1j])
+        bolts = as_complex(site.bolt_points)
         from_bolt = np.abs(np.exp(np.add.outer(u, 1j * v))[..., None] - bolts).min(axis=-1)
         share = (u - low) / (high - low)
         fade = np.clip((from_bolt / site.pad - 1) / (FADE - 1), 0, 1) ** 2
@@ -112,7 +112,7 @@ class Noise:
 
 def _pushed(ring: Points, push: Push, step: float, site: Site) -> Points:
     """Return a cell with its corners pushed, and its long sides as pairs of arcs."""
-    z = ring @ np.array([1, 1j])
+    z = as_complex(ring)
     following = np.roll(z, -1)
     corners = np.log(z)
     ends = corners + np.log(following / z)
@@ -124,4 +124,4 @@ def _pushed(ring: Points, push: Push, step: float, site: Site) -> Points:
     long = np.abs(following - z) > LONG * site.rib
     path = np.concatenate([one if bent else one[:1] for one, bent in zip(paths, long, strict=True)])
     z = np.exp(without_repeats(path))
-    return np.column_stack([z.real, z.imag])
+    return as_points(z)

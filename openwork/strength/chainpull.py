@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from openwork.shape.contour import Floats, Points
+from openwork.shape.contour import Floats, Points, as_complex
 from openwork.strength.meshing.sides import Integers
 
 
@@ -86,7 +86,7 @@ def positions(
 
     One column for every gap the tight span may leave from: all crank angles and both legs.
     """
-    local = tooth_forces(teeth, pressure) @ np.array([1, 1j])
+    local = as_complex(tooth_forces(teeth, pressure))
     count = len(local)
     local = local * np.exp(2j * np.pi / teeth * np.arange(count))  # into the frame of each gap
     gap = np.arange(teeth) if first is None else first

@@ -12,7 +12,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats, Points, sampled
+from openwork.shape.contour import Contour, Floats, Points, as_complex, sampled
 from openwork.strength.body import PATCH
 from openwork.strength.chainpull import tooth_forces
 from openwork.strength.edge_stress import tangential
@@ -51,7 +51,7 @@ def root_coefficient(
 
     The force presses on the seat at the *pressure* angle (rad) of the chain.
     """
-    force = tooth_forces(teeth, pressure)[0] @ np.array([1, 1j])
+    force = as_complex(tooth_forces(teeth, pressure)[0])
     direction = complex(force / abs(force))
     roller = pitch / (2 * np.sin(np.pi / teeth))
     return loaded_tooth(outline, teeth, pitch, poisson, roller + 0j, direction)
@@ -65,7 +65,7 @@ def loaded_tooth(
     sector = tooth_sector(outline, teeth, inner)
 
     def size(points: Points) -> Floats:
-        away = np.abs(points @ np.array([1, 1j]) - roller)
+        away = np.abs(as_complex(points) - roller)
         return np.asarray(FINE + GROWTH * np.maximum(away - 0.5 * pitch, 0))
 
     mesh = meshed(sector, [], step=4.0, spacing=4.0, size=size)
@@ -76,7 +76,7 @@ def loaded_tooth(
     displacement = Factor(matrices, mesh.triangles, fixed).solve(loads)
     stations = tangential(mesh, free[~patch])
     stress = stations.strain @ displacement
-    near = np.abs(stations.points @ np.array([1, 1j]) - roller) < 0.5 * pitch
+    near = np.abs(as_complex(stations.points) - roller) < 0.5 * pitch
     return float(stress[near].max())
 
 
@@ -95,7 +95,7 @@ def _pressed(
 ) -> tuple[Floats, NDArray[np.bool_]]:
     """Return nodal loads (2 n,) of a unit force, and which *free* sides lie under it."""
     sides = mesh.edges[free]
-    z = mesh.nodes @ np.array([1, 1j]) - roller
+    z = as_complex(mesh.nodes) - roller
     length = np.abs(z[sides[:, 2]] - z[sides[:, 0]])
     share = np.zeros(len(z))
     np.add.at(share, sides, length[:, None] * np.array([1, 4, 1]) / 6)
