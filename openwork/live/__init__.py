@@ -3,4 +3,4 @@
 The server imports nothing of what draws; the workers know nothing of sockets and processes.
 """
 
-__all__ = ["server"]
+__all__ = ["server", "sheet"]

@@ -5,7 +5,7 @@ No control is made by hand: a table or key that the schema has is on the page.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any, TypeAlias
 
 Schema: TypeAlias = Mapping[str, Any]
@@ -15,47 +15,41 @@ LOW = ("minimum", "exclusiveMinimum")
 HIGH = ("maximum", "exclusiveMaximum")
 
 
-def controls(schema: Schema, lists: Mapping[str, Sequence[str]]) -> list[Control]:
+def controls(schema: Schema) -> list[Control]:
     """Return the controls of the *schema* of the spec, in its order.
 
-    *lists* holds words to suggest, by dotted key. The control of the pattern has, by the name of
-    each, the controls of its own parameters.
+    The control of the pattern has, by the name of each, the controls of its own parameters.
     """
-    found = _fields(schema, schema["$defs"], "", lists)
+    found = _fields(schema, schema["$defs"])
     for one in found:
         if one["key"] == "pattern":
-            one["patterns"] = _patterns(schema, lists)
+            one["patterns"] = _patterns(schema)
     return found
 
 
-def _patterns(schema: Schema, lists: Mapping[str, Sequence[str]]) -> dict[str, list[Control]]:
-    rules = schema["$defs"]["PatternTable"].get("allOf", ())
+def _patterns(schema: Schema) -> dict[str, list[Control]]:
+    rules = [rule for rule in schema["$defs"]["PatternTable"].get("allOf", ()) if "then" in rule]
     return {
-        rule["if"]["properties"]["name"]["const"]: _fields(
-            {"properties": {k: v for k, v in rule["then"]["properties"].items() if v is not True}},
-            schema["$defs"], "pattern", lists,
-        )
+        rule["if"]["properties"]["name"]["const"]: _fields(rule["then"], schema["$defs"])
         for rule in rules
-    }  # fmt: skip
+    }
 
 
-def _fields(
-    table: Schema, known: Schema, above: str, lists: Mapping[str, Sequence[str]]
-) -> list[Control]:
-    needed = table.get("required", ())
+def _fields(table: Schema, known: Schema) -> list[Control]:
+    """Return the controls of the keys of *table*; those of which it says nothing have none."""
     return [
         {
             "key": key,
             "help": one.get("description", ""),
             "default": one.get("default"),
-            "needed": key in needed,
-            **_kind(one, known, f"{above}.{key}".lstrip("."), lists),
+            **_kind(one, known),
         }
         for key, one in table.get("properties", {}).items()
+        if isinstance(one, dict)
     ]
 
 
-def _kind(one: Schema, known: Schema, key: str, lists: Mapping[str, Sequence[str]]) -> Control:
+def _kind(one: Schema, known: Schema) -> Control:
     """Return the kind of control that the schema *one* asks for, and what that kind needs."""
     ways = [_resolved(way, known) for way in one.get("anyOf") or one.get("oneOf") or [one]]
     optional = any(way.get("type") == "null" for way in ways)
@@ -69,23 +63,21 @@ def _kind(one: Schema, known: Schema, key: str, lists: Mapping[str, Sequence[str
     if number is not None:
         return {"kind": "number", "optional": optional, "word": word, **_range(number)}
     if "string" in types:
-        return {"kind": "words", "optional": optional, "values": list(lists.get(key, ()))}
+        return {"kind": "words", "optional": optional, "values": one.get("examples", [])}
     if "boolean" in types:
         return {"kind": "yes", "optional": optional}
-    return {"optional": optional, **_nested(types, known, key, lists)}
+    return {"optional": optional, **_nested(types, known)}
 
 
-def _nested(
-    types: Mapping[Any, Schema], known: Schema, key: str, lists: Mapping[str, Sequence[str]]
-) -> Control:
+def _nested(types: Mapping[Any, Schema], known: Schema) -> Control:
     """Return the control of a table, of several tables, or of any other value."""
     table, rows = types.get("object", {}), types.get("array", {})
     item = _resolved(rows.get("items", {}), known)
     if "properties" in table:
-        return {"kind": "table", "fields": _fields(table, known, key, lists)}
+        return {"kind": "table", "fields": _fields(table, known)}
     if "properties" in item:
-        return {"kind": "tables", "fields": _fields(item, known, key, lists)}
-    return {"kind": "value"}
+        return {"kind": "tables", "fields": _fields(item, known)}
+    return {"kind": "table", "fields": []} if table else {"kind": "value"}
 
 
 def _range(number: Schema) -> Control:

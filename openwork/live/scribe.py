@@ -17,8 +17,6 @@ from openwork.live.controls import controls
 from openwork.live.pen import Pen, refusal
 from openwork.live.remarks import remarks
 from openwork.live.wish import Data, Wish
-from openwork.part.chain import CHAINS
-from openwork.part.material import MATERIALS
 from openwork.render.shop.formats import FORMATS
 from openwork.spec.rewrite import rewritten
 from openwork.spec.schema import schema
@@ -71,10 +69,8 @@ class Scribe(Pen):
 
     def described(self) -> Data:
         """Return what controls, thumbnails and exports are made from."""
-        known = schema(patterns())
-        lists = {"ring.chain": list(CHAINS), "ring.material": list(MATERIALS)}
         return {
-            "tables": controls(known, lists),
+            "tables": controls(schema(patterns())),
             "patterns": {one.name: one.summary for one in catalogue()},
             "per_bolt": {name: list(_per_bolt(kind)) for name, kind in patterns().items()},
             "formats": {name: _missing(one.needs) for name, one in FORMATS.items()},

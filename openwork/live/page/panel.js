@@ -105,7 +105,7 @@ function built() {
   const place = ({ key }) => (order.includes(key) ? order.indexOf(key) : order.length);
   const isIn = ({ key }) => key === "title" || key === "pattern" || order.includes(key) || got([key]);
   const shown = known.tables.filter(isIn).sort((a, b) => place(a) - place(b));
-  const absent = known.tables.filter((one) => !isIn(one));
+  const absent = known.tables.filter((one) => !isIn(one) && (one.kind !== "table" || one.fields.length));
   const form = byId("form");
   const opens = [...form.querySelectorAll("details[open]")].map((one) => one.dataset.fold);
   const [focus, scroll] = [document.activeElement?.id, byId("panel").scrollTop];
