@@ -20,7 +20,7 @@ from openwork.measure.margins import margins
 from openwork.part.edges import chamfered
 from openwork.part.zones import volume
 from openwork.ring import Design
-from openwork.shape.contour import Contour, Floats, area, length
+from openwork.shape.contour import Contour, Floats, area
 from openwork.shape.gauging import gauge
 from openwork.shape.gauging.integrals import Integrals, integrals
 from openwork.tables.figure import Figure, declared, figure
@@ -193,9 +193,8 @@ def mass(design: Design) -> float:
     A bevel of width b round an opening of area A and outline L takes, on each face, the integral
     of the opening grown by 0 to b: L b^2 / 2 + pi b^3 / 3 (Steiner's formula).
     """
-    fold = design.site.fold
-    opened = sum(area(one) for one in design.sector) * fold
-    return _mass(design, opened, sum(length(one) for one in design.sector) * fold)
+    cells, fold = integrals(design.sector), design.site.fold
+    return _mass(design, float(cells.areas.sum()) * fold, float(cells.lengths.sum()) * fold)
 
 
 def _mass(design: Design, opened: float, edges: float) -> float:
