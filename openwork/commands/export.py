@@ -112,15 +112,11 @@ def command(
             wanted[name].file: handover.made(name, ring, figures, choices)
             for name in tracked(names, len(names), "files")
         }
-    note = handover.note(ring, figures, files, choices)
-    contents: dict[str, bytes | str] = {name: data for name, (data, _) in files.items()}
-    if "pdf" in names:
-        contents[handover.DOSSIER] = handover.dossier(ring, figures, files)
-    contents[handover.NOTE] = note
+    contents = handover.packed(ring, figures, files, choices)
     paths = write_files(out_folder(out, spec), contents)
     _verified(paths, contents)
     if as_json:
-        click.echo(note, nl=False)
+        click.echo(contents[handover.NOTE], nl=False)
         return
     for path in paths:
         click.echo(f"wrote {path}{_judged(files.get(path.name))}")

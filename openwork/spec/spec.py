@@ -99,6 +99,14 @@ def from_toml(
     return _checked(parsed(text, source), source, changes, cause)
 
 
+def from_data(data: Mapping[str, Any]) -> Spec:
+    """Return the spec of nested plain values, as JSON has them; raises SpecError, faults bare."""
+    try:
+        return _checked({key: frozen(value) for key, value in data.items()}, "", NOTHING, "")
+    except RecursionError:
+        raise SpecError("nested too deeply for a spec") from None
+
+
 def changed(spec: Spec, changes: Mapping[str, object], *, cause: str = "") -> Spec:
     """Return *spec* with *changes* ("table.key": value); raises SpecError, faults after *cause*.
 
@@ -144,7 +152,8 @@ def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], c
     found |= {keys: text for keys, text in _pattern_faults(data["pattern"]) if keys not in found}
     if found or spec is None:
         before = f"{cause} " if cause else ""
-        names = {keys: before if _touched(keys, paths) else f"{source}: " for keys in found}
+        named = f"{source}: " if source else ""
+        names = {keys: before if _touched(keys, paths) else named for keys in found}
         raise SpecError(*(printable(names[keys] + text) for keys, text in found.items()))
     return spec
 

@@ -58,6 +58,17 @@ def _told(name: str, check: str, faults: tuple[str, ...]) -> str:
     return f"{name}: {check}: {'; '.join(faults[:SHOWN])}{more}; the file was removed"
 
 
+def packed(
+    design: Design, figures: Figures, files: Mapping[str, File], choices: Choices
+) -> dict[str, bytes | str]:
+    """Return *files*, the one page that goes with a template, and the note, by name."""
+    contents: dict[str, bytes | str] = {name: data for name, (data, _) in files.items()}
+    if FORMATS["pdf"].file in files:
+        contents[DOSSIER] = dossier(design, figures, files)
+    contents[NOTE] = note(design, figures, files, choices)
+    return contents
+
+
 def dossier(design: Design, figures: Figures, files: Mapping[str, tuple[bytes, Result]]) -> bytes:
     """Return the one page that goes with *files*, as PDF."""
     from openwork.render.shop.dossier import dossier_pdf  # noqa: PLC0415 (an extra)

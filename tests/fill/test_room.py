@@ -17,6 +17,7 @@ def test_the_room_is_made_once_for_all_ribs() -> None:
 
 def test_another_wall_is_another_room() -> None:
     one = site(blank(SPEC.ring, SPEC.mount), SPEC.web)
-    for change in ({"pad": one.pad + 1}, {"outer": one.outer - 1}, {"blend": one.blend + 1}):
-        other = dataclasses.replace(one, **change)
+    wider = dataclasses.replace(one, pad=one.pad + 1)
+    lower = dataclasses.replace(one, outer=one.outer - 1)
+    for other in (wider, lower, dataclasses.replace(one, blend=one.blend + 1)):
         assert other.room(1.0).area != one.room(1.0).area
