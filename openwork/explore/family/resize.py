@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 from openwork.errors import RuleError
@@ -14,6 +15,7 @@ from openwork.explore.mass.belts import belts
 from openwork.explore.mass.chain import LOSES, brought
 from openwork.explore.mass.out_of_reach import OutOfReachError
 from openwork.explore.mass.search import TOLERANCE, stepped
+from openwork.explore.strength_of import strength_of
 from openwork.measure.cell import cell
 from openwork.measure.figures import figures
 from openwork.measure.limits import keep
@@ -23,8 +25,8 @@ from openwork.ring import Design, design
 from openwork.spec.spec import Spec, as_data, changed
 
 
-def sized(plan: Plan, teeth: int) -> Size:
-    """Return the look of *plan* with *teeth* teeth, as it wants that."""
+def sized(plan: Plan, teeth: int, *, strong: bool = False) -> Size:
+    """Return the look of *plan* with *teeth* teeth, as it wants that; if *strong*, its strength."""
     wanted = plan.wanted[teeth]
     spec = _spec(plan, teeth)
     size = partial(Size, teeth=teeth, wanted=wanted, drive=_drive(spec))
@@ -37,7 +39,15 @@ def sized(plan: Plan, teeth: int) -> Size:
     except RuleError as fault:
         return size(reason=str(fault))
     said = departures(plan.look, ring)
-    return size(design=ring, figures=measured, cell=cell(ring), said=said)
+    found = size(design=ring, figures=measured, cell=cell(ring), said=said)
+    return _reckoned(found, ring) if strong else found
+
+
+def _reckoned(size: Size, ring: Design) -> Size:
+    try:
+        return replace(size, strength=strength_of(ring, compare=False))
+    except RuleError as fault:
+        return replace(size, unreckoned=str(fault))
 
 
 def _made(plan: Plan, spec: Spec) -> Design:
