@@ -198,3 +198,14 @@ def test_comparing_what_cannot_be_made_ends_in_1(spec: Path, tmp_path: Path) -> 
     assert result.exit_code == 1
     assert "--compare A2: cannot be made" in result.output
     assert not (tmp_path / "out").exists()
+
+
+def test_finishes_are_shown_in_colour_and_other_sheets_in_black(spec: Path, tmp_path: Path) -> None:
+    for key, values in (("look.finish", "gold,red"), ("web.rib", "2.0,2.4")):
+        line = ["--vary", f"{key}={values}", "--as-drawn", "--out", str(tmp_path / key)]
+        result = CliRunner().invoke(main, ["sheet", str(spec), *line])
+        assert result.exit_code == 0, result.output
+        text = (tmp_path / key / "sheet.svg").read_text().partition("</metadata>")[2]
+        stops = re.findall(r'stop-color="(#\w+)"', text)
+        assert len(set(stops)) == (8 if key == "look.finish" else 0)
+        assert len(set(re.findall(r' id="([^"]+)"', text))) == len(re.findall(r' id="', text))
