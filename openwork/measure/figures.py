@@ -150,7 +150,8 @@ def figures(design: Design) -> Figures:
     plate = float(edges.areas[0] - edges.areas[1:].sum())
     web = math.pi * ring.diameters.root**2 / 4 - float(edges.areas[1:].sum())
     ribs = gauge.rib_widths(openings, design.site.fold)
-    seen = looks(openings, design.site.fold, design.site.inner, design.site.outer)
+    place = design.site
+    seen = looks(openings, place.fold, place.inner, place.outer, place.turn)
     found = {key: n * design.site.fold for key, n in defects(openings, design.site).items()}
     found |= {"dropped": design.dropped, **slabs(openings, design.site)}
     inside = gauge.least_inside_radius(design.sector)

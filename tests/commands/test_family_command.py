@@ -221,6 +221,11 @@ def test_every_size_is_exported_calculated_and_packed(spec: Path, tmp_path: Path
         assert note["files"]["ring.svg"]["sha256"] == hashlib.sha256(
             (out / f"{teeth}/ring.svg").read_bytes()).hexdigest()  # fmt: skip
         aside, plane = strength["lateral_between_vs_plate"], strength["stiffness_vs_plate"]
+        # Derived: 1500 N on a level crank of 170 mm (EN 14766:2005 4.13.6.2) over half the pitch
+        # diameter; the slack strand's own pull is on top of it, a few per cent.
+        alone = 2 * 255e3 / (12.7 / math.sin(math.pi / teeth))
+        assert strength["pull"] == listed[teeth]["drive"]["pull"]
+        assert 1.0 < strength["pull"] / alone < 1.04
         assert f"aside ×{aside:.2f} · ×{plane:.2f}" in sheet
     with (out / "family.csv").open(newline="") as file:
         rows = list(csv.DictReader(file))

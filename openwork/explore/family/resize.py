@@ -23,6 +23,7 @@ from openwork.part.chain_name import chain
 from openwork.part.drive import Running, running
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, as_data, changed
+from openwork.strength.chainpull import lever, pressure_angle, torque
 
 
 def sized(plan: Plan, teeth: int, *, strong: bool = False) -> Size:
@@ -94,5 +95,7 @@ def _spec(plan: Plan, teeth: int) -> Spec:
 
 def _drive(spec: Spec) -> Running:
     ring, load = spec.ring, spec.load
-    torque = load.force * load.crank
-    return running(ring.teeth, chain(ring.chain), tip=ring.tip, torque=torque, drive=spec.drive)
+    given = chain(ring.chain)
+    pressure = pressure_angle(ring.teeth, worn=load.chain == "worn-in")
+    pull = torque(load.force, load.crank) / lever(ring.teeth, given.pitch, pressure)
+    return running(ring.teeth, given, tip=ring.tip, pull=pull, drive=spec.drive)
