@@ -43,7 +43,6 @@ class Figures:
         "1",
         "metal left of the blank between inner edge and tooth roots",
         percent=True,
-        short="share",
     )
     mass: float = figure(
         "g", "mass: zones of thickness, sides, bevels, chamfers and recesses counted", better=-1

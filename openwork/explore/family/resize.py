@@ -96,6 +96,6 @@ def _spec(plan: Plan, teeth: int) -> Spec:
 def _drive(spec: Spec) -> Running:
     ring, load = spec.ring, spec.load
     given = chain(ring.chain)
-    pressure = pressure_angle(ring.teeth, worn=load.chain == "worn-in")
+    pressure = pressure_angle(ring.teeth, worn=load.wear == "worn-in")
     pull = torque(load.force, load.crank) / lever(ring.teeth, given.pitch, pressure)
     return running(ring.teeth, given, tip=ring.tip, pull=pull, drive=spec.drive)
