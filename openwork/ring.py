@@ -49,7 +49,9 @@ class Design:
         """The openings that are cut through."""
         if not self.floors:
             return self.openings
-        return tuple(one for one, floor in zip(self.openings, self.floors, strict=True) if not floor)
+        return tuple(
+            one for one, floor in zip(self.openings, self.floors, strict=True) if not floor
+        )
 
     @property
     def pockets(self) -> tuple[Contour, ...]:

@@ -50,6 +50,12 @@ class Pocket(Table):
         """Return how deep a pocket is on each face it is cut from, mm, in a *plate* (mm)."""
         return (plate - self.floor) / len(self.faces)
 
+    def words(self, plate: float) -> str:
+        """Return floor and depth in words, as "floor 1 mm, 1.5 mm deep from both faces"."""
+        side = "both faces" if self.face == "both" else f"the {self.face}"
+        radius = f", radius {self.radius:g} mm at the floor" if self.radius else ""
+        return f"floor {self.floor:g} mm, {self.depth(plate):g} mm deep from {side}{radius}"
+
     def filleted(self, length: float) -> float:
         """Return what the radius at the floor leaves of a pocket with *length* of wall, mm3.
 
@@ -86,18 +92,24 @@ def _faults(pocket: Pocket, web: Web, plate: float) -> Iterator[str]:
             f"radius {radius:g} mm: more than the cutter has, web.corner {web.corner:g}; "
             f"{web.corner:g} works"
         )
-    if radius + web.bevel > depth:
-        most = max(math.floor(100 * (depth - web.bevel)) / 100, 0)
+    if radius and radius + web.bevel > depth >= web.bevel:
         yield (
             f"radius {radius:g} mm: with a bevel of {web.bevel:g} mm more than the pocket is "
-            f"deep, {depth:g} mm; {most:g} works"
+            f"deep, {depth:g} mm; {math.floor(100 * (depth - web.bevel)) / 100:g} works"
+        )
+    if web.bevel > depth:
+        most = plate - len(pocket.faces) * (web.bevel + radius)
+        yield (
+            f"floor {floor:g} mm: the bevel of {web.bevel:g} mm is more than the pocket is deep, "
+            f"{depth:g} mm; {math.floor(100 * most) / 100:g} works"
         )
 
 
 def floors(openings: Sequence[Contour], site: Site, pocket: Pocket) -> tuple[float, ...]:
     """Return the metal left in each of *openings*, one symmetry sector, mm; 0 where cut through.
 
-    Nothing where there are no pockets. Raises RuleError where *pocket* takes none of them, or cannot take every second.
+    Nothing where there are no pockets. Raises RuleError where *pocket* takes none of them, or
+    cannot take every second.
     """
     if pocket.which == "none":
         return ()

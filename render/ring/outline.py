@@ -72,8 +72,10 @@ def _outline(drawing: Any, contour: Contour, middle: float) -> BaseElement:
 
 
 def _summary(design: Design, figures: Figures) -> str:
+    count, words = figures.pockets, design.spec.pocket.words(design.blank.plate)
+    pockets = f"{count} pockets: {words}. " if count else ""
     return (
-        f"{in_words(design)}Nominal contours in mm, seen from the front, no cutter or kerf compensation. "
+        f"{pockets}Nominal contours in mm, seen from the front, no cutter or kerf compensation. "
         f"Mass {figures.mass:.1f} g, "
         f"solid share of the web {100 * figures.solid_share:.0f} %, "
         f"least rib {figures.rib['least']:.2f} mm, "
