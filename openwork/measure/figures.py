@@ -252,7 +252,7 @@ def _depth(design: Design, inside: float) -> float:
     """Return the deepest cut on one face over the diameter of a cutter of radius *inside*."""
     plate = design.blank.plate
     depth = plate if design.through else design.spec.pocket.depth(plate)
-    return depth / (2 * inside) if math.isfinite(inside) else 0.0
+    return depth / (2 * inside) if 0 < inside < math.inf else 0.0
 
 
 def _bored(design: Design) -> float:
