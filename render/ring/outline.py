@@ -17,6 +17,7 @@ from openwork.render.drawing.path import exact_path, number
 from openwork.render.drawing.recipe import design_recipe
 from openwork.shape.contour import Contour, is_circle
 from openwork.tables.caution import CAUTION
+from openwork.tables.plain import in_mm
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
@@ -78,6 +79,6 @@ def _summary(design: Design, figures: Figures) -> str:
         f"{pockets}Nominal contours in mm, seen from the front, no cutter or kerf compensation. "
         f"Mass {figures.mass:.1f} g, "
         f"solid share of the web {100 * figures.solid_share:.0f} %, "
-        f"least rib {figures.rib['least']:.2f} mm, "
-        f"least inside radius {figures.corner_least:.2f} mm. {CAUTION}"
+        f"least rib {in_mm(figures.rib['least'])}, "
+        f"least inside radius {in_mm(figures.corner_least)}. {CAUTION}"
     )

@@ -88,10 +88,9 @@ def rows(design: Design, figures: Figures) -> Iterator[tuple[str, str]]:
     finish = found["finish"]
     yield "Finish", f"{finish['surface']}, {finish['colour']}, grows {finish['growth']:g} a face"
     cutter = found["cutter"]
-    yield (
-        "Least inside radius",
-        (f"{cutter['least_inside_radius']:.2f}, {cutter['depth_to_diameter']:.1f} diameters deep"),
-    )
+    radius, deep = cutter["least_inside_radius"], cutter["depth_to_diameter"]
+    reached = f"{radius:.2f}, {deep:.1f} diameters deep" if figures.openings else "no openings"
+    yield "Least inside radius", reached
     yield "Tolerances", found["tolerance"]
 
 
