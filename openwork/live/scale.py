@@ -11,7 +11,6 @@ from openwork.explore.strength_of import model_of
 from openwork.fill.registry import patterns
 from openwork.live.offers import Offer
 from openwork.live.pen import Pen, asked, refusal
-from openwork.live.scribe import told
 from openwork.live.wish import Data, Wish
 from openwork.measure.figures import figures
 from openwork.measure.limits import keep, limits_broken
@@ -49,14 +48,6 @@ class Scale(Pen):
         seed = wish.spec.get("pattern", {}).get("seed", 1)
         spec = {**wish.spec, "pattern": {"name": name, "seed": seed}}
         return {"family": name, **self.draw(dataclasses.replace(wish, spec=spec, held={}))}
-
-    def shelved(self, name: str, text: str) -> Data:
-        """Return the spec *text* of a kept ring as values and picture, or its faults."""
-        try:
-            found = told(text)["told"]
-            return {"name": name, "told": found, **self.draw(Wish(found))}
-        except (ValueError, RecursionError):
-            return {"name": name, "faults": [f"{name}: not TOML"]}
 
     def tune(self, wish: Wish) -> Data:
         """Return what brings the whole ring on the mass, not its ribs alone."""

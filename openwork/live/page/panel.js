@@ -88,7 +88,8 @@ function table(control) {
   const [first, rest] = parted(path, fieldsOf(control));
   const own = control.key === "pattern" ? rest.filter((one) => one.key !== "seed") : [];
   const left = rest.filter((one) => !own.includes(one));
-  const legend = make("legend", {}, `[${control.key}]`);
+  const beside = remarkOf(path)?.beside;
+  const legend = make("legend", {}, `[${control.key}]`, beside ? make("span", { class: "help" }, ` # ${beside}`) : "");
   return [make("fieldset", { class: "table", id: `t-${control.key}` }, legend,
     ...remarks(path), ...[...first, ...own].map((one) => entry(path, one)),
     ...folded(path, left, `${left.length} more at their defaults`))];
@@ -113,6 +114,7 @@ function built() {
   form.replaceChildren(index(tables), ...shown.flatMap(table), ...absent.flatMap(table), ...remarks([]));
   form.querySelectorAll("details").forEach((one) => { one.open = opens.includes(one.dataset.fold); });
   form.querySelectorAll(".table").forEach(rove);
+  synced();
   if (focus) document.getElementById(focus)?.focus();
   byId("panel").scrollTop = scroll;
 }
@@ -128,11 +130,9 @@ function keysOf(path) {
 }
 
 watch((anew) => {
-  if (anew && shape() !== layout) {
-    layout = shape();
-    built();
-  }
-  synced();
+  if (!anew || shape() === layout) { synced(); return; }
+  layout = shape();
+  built();
 });
 
 export const synced = () => lines.forEach((one) => one.sync());
