@@ -50,7 +50,13 @@ def reckoned_of(
 def model_of(design: Design) -> Model:
     """Return *design* as the strength room sees it."""
     spec = design.spec
-    return ring_model(design.blank, design.openings, bevel=spec.web.bevel, head=spec.bolts.head)
+    return ring_model(
+        design.blank,
+        design.openings,
+        bevel=spec.web.bevel,
+        chamfers=spec.edges,
+        head=spec.bolts.head,
+    )
 
 
 def net_of(design: Design) -> Model | None:

@@ -69,10 +69,7 @@ class Scale(Pen):
             ring, choices = self.ring(wish), Choices()
             found = figures(ring)
             keep(ring, found)
-            made = {
-                FORMATS[name].file: handover.made(name, ring, found, choices) for name in formats
-            }
-            return {"files": handover.packed(ring, found, made, choices)}
+            return {"files": handover.package(formats, ring, found, choices)[0]}
         except OpenworkError as error:
             return {"faults": [line.removeprefix("--to ") for line in str(error).splitlines()]}
 

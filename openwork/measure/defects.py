@@ -36,6 +36,10 @@ DEFECTS = {
     "slivers": Figure("", "openings hardly wider than the cutter", better=-1),
     "kinks": Figure("", "corners in the outlines of openings", better=-1),
     "thin_ribs": Figure("", "openings nearer to another than the rib", better=-1),
+    "dropped": Figure("", "slivers dropped, metal in their place", better=-1),
+    "slabs": Figure("", "solid places where an opening of the usual width has room", better=-1),
+    "filled_rows": Figure("", "rows of openings that are mostly metal", better=-1),
+    "solid_half": Figure("", "1 where the inner or outer half of the web is solid", better=-1),
 }
 
 

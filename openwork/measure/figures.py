@@ -17,6 +17,7 @@ import numpy as np
 from openwork.measure.defects import DEFECTS, defects
 from openwork.measure.looks import looks
 from openwork.measure.margins import margins
+from openwork.measure.slabs import slabs
 from openwork.part.edges import chamfered
 from openwork.part.zones import volume
 from openwork.ring import Design
@@ -42,7 +43,6 @@ class Figures:
         "1",
         "metal left of the blank between inner edge and tooth roots",
         percent=True,
-        short="share",
     )
     mass: float = figure(
         "g", "mass: zones of thickness, sides, bevels, chamfers and recesses counted", better=-1
@@ -107,7 +107,7 @@ class Figures:
         },
     )
     defects: dict[str, int] = figure(
-        "", "fragments, trimmed cells, slivers, kinks and thin ribs that are left", parts=DEFECTS
+        "", "what is wrong with openings, and with the metal between them", parts=DEFECTS
     )
     segments: int = figure("", "lines and arcs of all contours", better=-1)
     machining: dict[str, Any] = figure(
@@ -149,8 +149,10 @@ def figures(design: Design) -> Figures:
     plate = float(edges.areas[0] - edges.areas[1:].sum())
     web = math.pi * ring.diameters.root**2 / 4 - float(edges.areas[1:].sum())
     ribs = gauge.rib_widths(openings, design.site.fold)
-    seen = looks(openings, design.site.fold, design.site.inner, design.site.outer)
-    found = defects(openings, design.site)
+    place = design.site
+    seen = looks(openings, place.fold, place.inner, place.outer, place.turn)
+    found = {key: n * design.site.fold for key, n in defects(openings, design.site).items()}
+    found |= {"dropped": design.dropped, **slabs(openings, design.site)}
     inside = gauge.least_inside_radius(design.sector)
     return Figures(
         teeth=ring.teeth,
@@ -177,7 +179,7 @@ def figures(design: Design) -> Figures:
         edge_density=edge_length / (web - opened),
         rhythm={"order": seen.rhythm[0], "share": seen.rhythm[1]},
         left_out={"filled": design.filled, "dropped": design.dropped},
-        defects={key: n * design.site.fold for key, n in found.items()},
+        defects=found,
         segments=sum(len(one) for one in (*walls, *openings)),
         machining={
             "smallest_cutter": 2 * inside,

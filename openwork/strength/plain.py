@@ -13,6 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from openwork.errors import RuleError
+from openwork.part.edges import Edges
 from openwork.shape.contour import Floats
 from openwork.strength.body import Body, Fineness, body, heights
 from openwork.strength.element import gauss_points
@@ -20,7 +21,7 @@ from openwork.strength.model import Model
 from openwork.strength.plane import mean_turns
 from openwork.strength.plate import across, bolt_gaps
 from openwork.strength.support import Arms
-from openwork.strength.thickness import beyond_shroud, thickness
+from openwork.strength.thickness import beyond_plate, thickness
 
 FULL = 4.0  # mm, plate of the blank that is meshed once for all thicknesses
 MESH = Fineness(3.0, 2.5)  # nothing in a plain ring asks for a finer one
@@ -66,9 +67,9 @@ def thinned(solid: Model, volume: float) -> float:
     Raises RuleError when the teeth alone are more than that.
     """
     blank = _blank(_bare(solid))
-    beyond = beyond_shroud(solid, gauss_points(blank.mesh))
+    beyond = beyond_plate(solid, gauss_points(blank.mesh))
     web = float((blank.slopes.areas * (1 - beyond)).sum())
-    teeth = float((blank.slopes.areas * beyond).sum()) * solid.tooth_width
+    teeth = float((blank.slopes.areas * beyond * blank.thickness).sum())
     if volume <= teeth:
         raise RuleError(
             f"strength: a plain plate of {volume:.0f} mm3 has no web left beside its teeth; more "
@@ -104,4 +105,6 @@ def plain(
 
 def _bare(solid: Model) -> Model:
     """Return *solid* as a plate of no thickness in particular, without openings."""
-    return dataclasses.replace(solid, openings=(), plate=FULL, bevel=0.0, counterbore=None)
+    return dataclasses.replace(
+        solid, openings=(), plate=FULL, bevel=0.0, chamfers=Edges(), counterbore=None
+    )

@@ -164,9 +164,12 @@ def _ring(
 
 def _key(family: Family) -> str:
     load = family.spec.load
+    stiff = "; × a plain plate aside, in plane; share of yield"
+    if not any(size.strength for size in family.sizes):
+        stiff = ""
     drive = "; gear and development" if family.spec.drive.cog else ""
     return (
         f"Under each ring: mass, least rib; rows, solid share of the web{drive}; chain pull "
         f"at {load.force:g} N on {load.crank:g} mm, ripple of its speed, even or odd teeth; "
-        "diameters, over pins last, mm."
+        f"diameters, over pins last, mm{stiff}."
     )

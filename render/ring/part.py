@@ -8,6 +8,7 @@ fills, one gradient and plain strokes look the same everywhere.
 
 from __future__ import annotations
 
+import cmath
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -36,31 +37,39 @@ def face(design: Design, unit: float = UNIT) -> str:
 
 
 def part(
-    drawing: Any, design: Design, *, name: str = "", line: float = EDGE, bevels: bool = True
+    drawing: Any,
+    design: Design,
+    *,
+    name: str = "",
+    line: float = EDGE,
+    bevels: bool = True,
+    turn: float = 0.0,
 ) -> Any:
     """Return the group that draws *design* about the origin, in hundredths of a mm.
 
-    *name* tells it from other rings of one drawing; *line* is the line round the metal, mm.
+    *name* tells it from other rings of one drawing; *line* is the line round the metal, mm. Light
+    and shadow fall as on a ring that is then turned by *turn*, radians.
     """
+    light = LIGHT * cmath.rect(1.0, -turn)
     colours = tones(design.spec.look)
     ring = drawing.g(fill_rule="evenodd")
     if design.spec.look.shadow:
-        ring.add(_shadow(drawing, name))
+        ring.add(_shadow(drawing, name, turn))
     metal = gradient(drawing, design, colours, name=f"metal{name}")
     drawing.defs.add(metal)
     face_ = drawing.path(face(design), id=f"face{name}")
     ring.add(drawing.g(fill=f"url(#metal{name})")).add(face_)
     if any(one.counterbore for one in design.blank.mount.bolt_holes):
-        ring.add(_counterbores(drawing, design, colours, name))
+        ring.add(_counterbores(drawing, design, colours, name, light))
     sides = ring.add(drawing.g(id=f"lit{name}", stroke="none"))
-    for colour, one in lit(design, UNIT):
+    for colour, one in lit(design, UNIT, light):
         sides.add(drawing.path(one, fill=colour))
     if lands := land_outlines(design, UNIT):
         step = {"stroke": colours.line, "stroke_width": number(FINE / UNIT, 3)}
         ring.add(drawing.path(lands, fill="none", stroke_linejoin="round", **step))
     if bevels and design.spec.web.bevel > 0:
         strips = ring.add(drawing.g(id=f"bevels{name}"))
-        data = facets(design.openings, design.spec.web.bevel, UNIT)
+        data = facets(design.openings, design.spec.web.bevel, UNIT, light)
         for colour, one in zip(colours.facets, data, strict=True):
             if one:
                 strips.add(drawing.path(one, fill=colour))
@@ -81,7 +90,7 @@ def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
     return found
 
 
-def counterbores(design: Design) -> tuple[list[Contour], list[Contour]]:
+def counterbores(design: Design, light: complex = LIGHT) -> tuple[list[Contour], list[Contour]]:
     """Return wall and bolt hole of each counterbore seen, and the shade of each wall."""
     mount = design.blank.mount
     floors, shades = [], []
@@ -95,13 +104,13 @@ def counterbores(design: Design) -> tuple[list[Contour], list[Contour]]:
         reach = min(bore.depth, SHADE * (outer - hole.hole / 2))
         wall = circle(outer, (x, y))
         floors += [wall, bolt]
-        shades.append(_lune(wall, outer, np.array([-LIGHT.real, -LIGHT.imag]) * reach))
+        shades.append(_lune(wall, outer, np.array([-light.real, -light.imag]) * reach))
     return floors, shades
 
 
-def _counterbores(drawing: Any, design: Design, colours: Tones, name: str) -> Any:
+def _counterbores(drawing: Any, design: Design, colours: Tones, name: str, light: complex) -> Any:
     """Return the floors of the counterbores and the shade of their walls on them."""
-    floors, shades = counterbores(design)
+    floors, shades = counterbores(design, light)
     group = drawing.g(id=f"counterbores{name}", stroke="none")
     group.add(drawing.path(compact_path(floors, UNIT), fill=colours.floor))
     group.add(drawing.path(compact_path(shades, UNIT), fill=colours.facets[0]))
@@ -122,9 +131,10 @@ def _lune(wall: Contour, radius: float, shift: Points) -> Contour:
     return Contour(np.array([middle + across, middle - across]), bulges)
 
 
-def _shadow(drawing: Any, name: str) -> Any:
+def _shadow(drawing: Any, name: str, turn: float) -> Any:
     """Return a soft shadow: faint strokes of many widths, for not every reader knows filters."""
-    x, y = (number(value / UNIT) for value in SHADOW)
+    away = complex(*SHADOW) * cmath.rect(1.0, turn)  # y runs downwards
+    x, y = number(away.real / UNIT), number(away.imag / UNIT)
     pen = {"stroke": "#000", "stroke_opacity": 0.045, "stroke_linejoin": "round"}
     group = drawing.g(id=f"shadow{name}", transform=f"translate({x} {y})", fill="none", **pen)
     for width in SOFT:

@@ -53,9 +53,9 @@ def facts(design: Design, figures: Figures) -> dict[str, Any]:
             "angle": 45,
         },
         "finish": {
-            "surface": design.spec.load.finish,
+            "surface": design.spec.load.surface,
             "colour": design.spec.look.finish,
-            "growth": GROWTH[design.spec.load.finish],
+            "growth": GROWTH[design.spec.load.surface],
         },
         "cutter": {
             "least_inside_radius": figures.corner_least,
@@ -78,7 +78,7 @@ def cautions(design: Design) -> list[str]:
         found.append(PATENTS)
     if len(ring.zones) > 1:
         found.append("The tooth band stands outside the plate: it bends under the chain's pull.")
-    if design.spec.load.finish != "bare":
+    if design.spec.load.surface != "bare":
         found.append("An anodic layer grows outwards: holes shrink by twice its growth.")
     return found
 

@@ -62,13 +62,15 @@ class Family:
         return found
 
 
-def family(spec: Spec, *, jobs: int = 1) -> Family:
+def family(spec: Spec, *, jobs: int = 1, strong: bool = False) -> Family:
     """Return the ring of *spec* in every tooth count of its goal, by *jobs* processes.
+
+    *strong* ones come with their strength.
 
     Raises SpecError where the goal names no tooth counts or no mass to hold, RuleError where the
     base itself cannot be made.
     """
-    return gathered(spec, sizes(spec, jobs=jobs))
+    return gathered(spec, sizes(spec, jobs=jobs, strong=strong))
 
 
 def gathered(spec: Spec, made: Iterable[tuple[Plan, Size]]) -> Family:
@@ -77,7 +79,7 @@ def gathered(spec: Spec, made: Iterable[tuple[Plan, Size]]) -> Family:
     return Family(spec=spec, plan=plans[0], sizes=found, consistency=consistency(found))
 
 
-def sizes(spec: Spec, *, jobs: int = 1) -> Iterator[tuple[Plan, Size]]:
+def sizes(spec: Spec, *, jobs: int = 1, strong: bool = False) -> Iterator[tuple[Plan, Size]]:
     """Yield the plan of *spec*'s family with each size in order; raises as ``family`` at once."""
     goal = spec.goal
     if not goal.teeth:
@@ -89,7 +91,7 @@ def sizes(spec: Spec, *, jobs: int = 1) -> Iterator[tuple[Plan, Size]]:
         )
     plan = planned(spec)
     _check(spec, plan)
-    for size in mapped(partial(sized, plan), goal.sizes, jobs=jobs):
+    for size in mapped(partial(sized, plan, strong=strong), goal.sizes, jobs=jobs):
         yield plan, size
 
 
