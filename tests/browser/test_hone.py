@@ -255,6 +255,18 @@ def test_a_table_is_added_and_taken_out_from_the_schema_alone(
     expect(page.get_by_role("button", name="Add mount.counterbore")).to_be_visible()
 
 
+def test_an_entry_under_a_name_of_ones_own_is_added(opened: Callable[..., Page]) -> None:
+    page = opened()
+    page.get_by_label("name of a new prices").fill("7075-T6")
+    page.get_by_role("button", name="Add prices").click()
+    put(page, "prices.7075-T6", "9.5")
+    expect(page.locator('.line.changed[data-key="prices.7075-T6"]')).to_be_visible()
+    expect(page.locator("#faults")).to_be_empty()
+    page.click("#undo")
+    page.click("#undo")
+    expect(field(page, "prices.7075-T6")).to_have_count(0)
+
+
 def test_a_value_of_toml_is_typed_as_in_the_file(opened: Callable[..., Page]) -> None:
     page = opened()
     page.locator("#t-mount summary").click()

@@ -34,7 +34,7 @@ async function typed(line, said) {
   if (said === "") return change(line, undefined, true);
   const figure = Number(said.replace(",", "."));
   if (line.control.kind === "number" && Number.isFinite(figure)) return change(line, figure);
-  const isPlain = line.control.kind === "words" ? !/^[[{"']/.test(said) : said === line.control.word;
+  const isPlain = line.control.kind === "words" ? !/^[[{"']/.test(said) : line.control.words?.includes(said);
   if (isPlain) return change(line, said);
   const found = await asked("parse", { text: said });
   return found.faults ? fault([`${line.id} = ${found.faults[0]}`]) : change(line, found.value, true);
@@ -53,7 +53,7 @@ function field(line, kind) {
 }
 
 export function number(line) {
-  const exact = field(line, { inputmode: "decimal", placeholder: line.control.word ?? "none" });
+  const exact = field(line, { inputmode: "decimal", placeholder: line.control.words[0] ?? "none" });
   const range = make("input", { type: "range", id: `r-${line.id}`, "aria-label": line.name,
     "aria-describedby": `h-${line.id}` });
   let within = null;
