@@ -12,6 +12,8 @@ from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
+from openwork.lettering.engraving import Engraving
+from openwork.lettering.lettered import lettered
 from openwork.part.blank import Blank, blank
 from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
@@ -23,8 +25,9 @@ from openwork.spec.spec import Spec
 class Design:
     """A ring: its blank, its openings as exact contours, and all that is needed to make it again.
 
-    ``openings`` run sector by sector: the first ``len(openings) // site.fold`` are one symmetry
-    sector, the others their rotations. ``pattern`` holds every parameter, given or chosen;
+    ``openings`` run sector by sector: the first ``len(openings) // fold`` are one symmetry sector,
+    the others their rotations; ``fold`` is that of the site, less where panels break it, and
+    ``panelled`` are the openings left out for them. ``pattern`` holds every parameter, given or chosen;
     ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
     """
 
@@ -35,11 +38,14 @@ class Design:
     openings: tuple[Contour, ...]
     filled: int
     dropped: int
+    fold: int
+    panelled: tuple[Contour, ...] = ()
+    engravings: tuple[Engraving, ...] = ()
 
     @property
     def sector(self) -> tuple[Contour, ...]:
         """The openings of one symmetry sector."""
-        return self.openings[: len(self.openings) // self.site.fold]
+        return self.openings[: len(self.openings) // self.fold]
 
     @property
     def contours(self) -> tuple[Contour, ...]:
@@ -60,7 +66,8 @@ class Design:
 def design(spec: Spec) -> Design:
     """Return the ring that *spec* describes.
 
-    Raises SpecError where the pattern's parameters are wrong, RuleError where it cannot be made.
+    Raises SpecError where the pattern's parameters or a text are wrong, RuleError where it cannot
+    be made.
     """
     ring = blank(spec.ring, spec.mount)
     place = site(ring, spec.web)
@@ -72,12 +79,38 @@ def design(spec: Spec) -> Design:
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
     rng = np.random.default_rng(spec.pattern.seed)
     result = finished(pattern(place, rng), place)
+    letters = lettered(
+        spec.mark,
+        spec.panel,
+        _words(spec, ring),
+        ring,
+        place,
+        repeated(result.openings, place),
+        spec.edges,
+        web,
+    )
     return Design(
         spec=spec,
         blank=ring,
         site=place,
         pattern=pattern,
-        openings=repeated(result.openings, place),
+        openings=letters.openings,
         filled=result.filled * place.fold,
         dropped=result.dropped * place.fold,
+        fold=letters.fold,
+        panelled=letters.left_out,
+        engravings=letters.engravings,
     )
+
+
+def _words(spec: Spec, ring: Blank) -> dict[str, str]:
+    """Return what the fields of marks are filled with, "" for what the spec does not say."""
+    mass = spec.goal.mass
+    return {
+        "teeth": str(ring.teeth),
+        "title": spec.title,
+        "chain": ring.chain.number,
+        "bolts": str(ring.mount.bolts),
+        "circle": f"{ring.mount.circle:g}",
+        "mass": f"{mass:g}" if isinstance(mass, float | int) else "",
+    }

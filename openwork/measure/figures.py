@@ -9,7 +9,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -148,9 +148,9 @@ def figures(design: Design) -> Figures:
     opened, edge_length = float(cells.areas.sum()), float(cells.lengths.sum())
     plate = float(edges.areas[0] - edges.areas[1:].sum())
     web = math.pi * ring.diameters.root**2 / 4 - float(edges.areas[1:].sum())
-    ribs = gauge.rib_widths(openings, design.site.fold)
-    seen = looks(openings, design.site.fold, design.site.inner, design.site.outer)
-    found = defects(openings, design.site)
+    ribs = gauge.rib_widths(openings, design.fold)
+    seen = looks(openings, design.fold, design.site.inner, design.site.outer)
+    found = defects(openings, replace(design.site, fold=design.fold))
     inside = gauge.least_inside_radius(design.sector)
     return Figures(
         teeth=ring.teeth,
@@ -177,7 +177,7 @@ def figures(design: Design) -> Figures:
         edge_density=edge_length / (web - opened),
         rhythm={"order": seen.rhythm[0], "share": seen.rhythm[1]},
         left_out={"filled": design.filled, "dropped": design.dropped},
-        defects={key: n * design.site.fold for key, n in found.items()},
+        defects={key: n * design.fold for key, n in found.items()},
         segments=sum(len(one) for one in (*walls, *openings)),
         machining={
             "smallest_cutter": 2 * inside,
@@ -193,7 +193,7 @@ def mass(design: Design) -> float:
     A bevel of width b round an opening of area A and outline L takes, on each face, the integral
     of the opening grown by 0 to b: L b^2 / 2 + pi b^3 / 3 (Steiner's formula).
     """
-    fold = design.site.fold
+    fold = design.fold
     opened = sum(area(one) for one in design.sector) * fold
     return _mass(design, opened, sum(length(one) for one in design.sector) * fold)
 
@@ -206,6 +206,7 @@ def _mass(design: Design, opened: float, edges: float) -> float:
     count = len(design.openings)
     bevels = 2 * (edges * bevel**2 / 2 + count * math.pi * bevel**3 / 3)
     taken = pierced + bevels + _bored(design) + chamfered(ring, design.spec.edges)
+    taken += sum(one.volume for one in design.engravings)
     return (volume(ring) - taken) * ring.material.density
 
 

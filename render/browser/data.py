@@ -71,7 +71,7 @@ def _ring(design: Design, figures: Figures) -> dict[str, Any]:
     sizes = figures.machining["openings_by_size"]
     return {
         "openings": compact_path(design.sector, UNIT),
-        "fold": design.site.fold,
+        "fold": design.fold,
         "bevel": design.spec.web.bevel,
         "sizes": ", ".join(f"{one['count']} of {one['area']:.1f} mm²" for one in sizes),
         "spec": design_recipe(design),

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 from svgwrite.base import BaseElement
 
+from openwork.lettering.engraving import engraved
 from openwork.part.marks import band_circles, recesses
 from openwork.render.drawing.canvas import canvas, describe, written
-from openwork.render.drawing.path import exact_path, number
+from openwork.render.drawing.path import exact_path, exact_stroke, number
 from openwork.render.drawing.recipe import design_recipe
 from openwork.shape.contour import Contour, is_circle
 from openwork.tables.caution import CAUTION
@@ -32,7 +33,8 @@ def ring_svg(design: Design, figures: Figures) -> str:
 
     Groups: ``teeth`` the outer outline, ``edge`` the inner edge, ``bolts`` and ``openings``;
     ``band`` the circle where the plate steps down to the teeth, ``counterbore`` and ``countersink``
-    the rims of recesses in the front, which is seen, with ``-back`` of those behind.
+    the rims of recesses in the front, which is seen, with ``-back`` of those behind; ``engrave``
+    the open centre lines of the marks.
     """
     blank = design.blank
     middle = half_width(design)
@@ -54,6 +56,10 @@ def ring_svg(design: Design, figures: Figures) -> str:
         group = drawing.add(drawing.g(id=name))
         for contour in contours:
             group.add(_outline(drawing, contour, middle))
+    for name, strokes in engraved(design.engravings).items():
+        group = drawing.add(drawing.g(id=name.replace(" ", "-")))
+        for stroke in strokes:
+            group.add(drawing.path(exact_stroke(stroke, middle)))
     return written(drawing)
 
 

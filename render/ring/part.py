@@ -8,11 +8,12 @@ fills, one gradient and plain strokes look the same everywhere.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from openwork.render.drawing.path import compact_path, number
+from openwork.render.drawing.path import compact_path, compact_strokes, number
 from openwork.render.ring.facets import facets
 from openwork.render.ring.lit import land_outlines, lit
 from openwork.render.ring.tones import LIGHT, Tones, tones
@@ -64,6 +65,8 @@ def part(
         for colour, one in zip(colours.facets, data, strict=True):
             if one:
                 strips.add(drawing.path(one, fill=colour))
+    if lines := engraved(design):
+        ring.add(_engraved(drawing, lines, colours, name))
     pen = {"stroke": colours.line, "stroke_width": number(line / UNIT, 3)}
     ring.add(drawing.use(f"#face{name}", fill="none", stroke_linejoin="round", **pen))
     return ring
@@ -79,6 +82,24 @@ def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
     for at, colour in zip(places, colours.plate + colours.band, strict=True):
         found.add_stop_color(number(at / radius, 4), colour)
     return found
+
+
+def engraved(design: Design) -> list[tuple[float, str]]:
+    """Return width, mm, and path data of the lines of each mark in the face that is seen."""
+    return [
+        (one.line, compact_strokes(one.strokes, UNIT))
+        for one in design.engravings
+        if one.face == "front"
+    ]
+
+
+def _engraved(drawing: Any, lines: Sequence[tuple[float, str]], colours: Tones, name: str) -> Any:
+    """Return the lines of the marks, as wide as they are cut, in the tone of a shaded wall."""
+    pen = {"stroke": colours.line, "stroke_linecap": "round", "stroke_linejoin": "round"}
+    group = drawing.g(id=f"engrave{name}", fill="none", **pen)
+    for width, data in lines:
+        group.add(drawing.path(data, stroke_width=number(width / UNIT, 3)))
+    return group
 
 
 def counterbores(design: Design) -> tuple[list[Contour], list[Contour]]:
