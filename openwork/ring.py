@@ -14,6 +14,7 @@ from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
 from openwork.lettering.engraving import Engraving
 from openwork.lettering.lettered import lettered
+from openwork.lettering.room import Ground
 from openwork.part.blank import Blank, blank
 from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
@@ -27,8 +28,8 @@ class Design:
 
     ``openings`` run sector by sector: the first ``len(openings) // fold`` are one symmetry sector,
     the others their rotations; ``fold`` is that of the site, less where panels break it, and
-    ``panelled`` are the openings left out for them. ``pattern`` holds every parameter, given or chosen;
-    ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
+    ``panelled`` are the openings left out for them. ``pattern`` holds every parameter, given or
+    chosen; ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
     """
 
     spec: Spec
@@ -79,16 +80,14 @@ def design(spec: Spec) -> Design:
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
     rng = np.random.default_rng(spec.pattern.seed)
     result = finished(pattern(place, rng), place)
-    letters = lettered(
-        spec.mark,
-        spec.panel,
-        _words(spec, ring),
-        ring,
-        place,
-        repeated(result.openings, place),
-        spec.edges,
-        web,
+    ground = Ground(
+        ring=ring,
+        site=place,
+        openings=repeated(result.openings, place),
+        edges=spec.edges,
+        bevel=web.bevel,
     )
+    letters = lettered(spec.mark, spec.panel, _words(spec, ring), ground)
     return Design(
         spec=spec,
         blank=ring,

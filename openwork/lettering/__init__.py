@@ -1,3 +1,3 @@
 """Lettering: an alphabet of lines and arcs, texts engraved along arcs, panels kept solid."""
 
-__all__ = ["engraving", "lettered", "panels", "table"]
+__all__ = ["engraving", "lettered", "room", "table"]

@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TypeAlias
 
 import numpy as np
 import shapely
@@ -18,6 +19,8 @@ from openwork.lettering.table import Face, Mark
 from openwork.shape.contour import Contour, as_complex
 from openwork.shape.stroke import Stroke, placed, stroke_length, stroke_points
 from openwork.shape.tracing.trace import traced
+
+Circle: TypeAlias = tuple[float, float, float]  # x, y and radius, mm
 
 CHORD = 2e-4  # mm between arcs of a stroke and the chords that stand for them
 ROUND = 32  # chords of a quarter of a line's round end
@@ -134,15 +137,13 @@ def _pockets(
     )
 
 
-def _traced(
-    ring: shapely.LinearRing, circles: list[tuple[float, float, float]], line: float
-) -> Contour:
+def _traced(ring: shapely.LinearRing, circles: list[Circle], line: float) -> Contour:
     return traced(
         np.asarray(ring.coords)[:-1], circles=circles, tolerance=line / 200, least=line / 40
     )
 
 
-def _circles(stroke: Stroke, half: float) -> list[tuple[float, float, float]]:
+def _circles(stroke: Stroke, half: float) -> list[Circle]:
     """Return the circles of ends and of arcs moved aside, on which the edges of a line lie."""
     z = as_complex(stroke.points)
     found = [(point.real, point.imag, half) for point in z]

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from itertools import compress
 
 from openwork.errors import RuleError
-from openwork.fill.site import Site, Web
 from openwork.lettering.engraving import Engraving, engraving, span
-from openwork.lettering.panels import fold_kept, opened, sectors
-from openwork.lettering.room import base_radius, clear_faults, room_at, size_faults
+from openwork.lettering.panels import fold_kept, sectors, staying
+from openwork.lettering.room import Ground, base_radius, clear_faults, room_at, size_faults
 from openwork.lettering.table import Mark, Panel, turns
 from openwork.lettering.text import filled
-from openwork.part.blank import Blank
-from openwork.part.edges import Edges
 from openwork.shape.contour import Contour
 
 Signs = Mapping[str, tuple[str, ...]]
@@ -33,54 +31,42 @@ def lettered(
     marks: Mapping[str, Mark],
     panels: Mapping[str, Panel],
     words: Mapping[str, str],
-    ring: Blank,
-    site: Site,
-    openings: Sequence[Contour],
-    edges: Edges,
-    web: Web,
+    ground: Ground,
 ) -> Lettered:
-    """Return what *panels* leave of *openings*, and *marks* with their fields filled from *words*.
+    """Return what *panels* leave of *ground*, and *marks* with their fields filled from *words*.
 
     Raises SpecError where a text cannot be drawn, RuleError where it has no room.
     """
-    signs = {
-        name: filled(
-            mark.text,
-            {**words, "serial": mark.serial, "year": str(mark.year or "")},
-            f"mark.{name}.text",
-        )
-        for name, mark in marks.items()
-    }
-    fold, stay = site.fold, [True] * len(openings)
-    if panels or marks:
-        outlines = sectors(panels, marks, signs, ring, site)
+    signs = {name: _signs(name, mark, words) for name, mark in marks.items()}
+    openings, fold = ground.openings, ground.site.fold
+    outlines = sectors(panels, marks, signs, ground)
+    stay = [True] * len(openings)
     if panels:
-        fold = fold_kept(panels.values(), site.fold)
-        stay = opened(openings, outlines, fold)
-    kept = tuple(one for one, stays in zip(openings, stay, strict=True) if stays)
-    engravings = _engravings(marks, signs, ring, site)
-    if faults := clear_faults(engravings, ring, kept, edges, web.bevel):
+        fold = fold_kept(panels.values(), fold)
+        stay = staying(openings, outlines, fold)
+    kept = tuple(compress(openings, stay))
+    engravings = _engravings(marks, signs, ground)
+    if faults := clear_faults(engravings, replace(ground, openings=kept)):
         raise RuleError("\n".join(faults))
-    left_out = tuple(one for one, stays in zip(openings, stay, strict=True) if not stays)
+    left_out = tuple(compress(openings, [not one for one in stay]))
     return Lettered(openings=kept, left_out=left_out, fold=fold, engravings=engravings)
 
 
-def _engravings(
-    marks: Mapping[str, Mark], signs: Signs, ring: Blank, site: Site
-) -> tuple[Engraving, ...]:
+def _signs(name: str, mark: Mark, words: Mapping[str, str]) -> tuple[str, ...]:
+    own = {"serial": mark.serial, "year": str(mark.year or "")}
+    return filled(mark.text, {**words, **own}, f"mark.{name}.text")
+
+
+def _engravings(marks: Mapping[str, Mark], signs: Signs, ground: Ground) -> tuple[Engraving, ...]:
     """Return every mark as often as it stands on the ring; raises RuleError for their sizes."""
     found: list[Engraving] = []
     faults: list[str] = []
     for name, mark in marks.items():
-        band = room_at(mark, ring, site)
-        radius = base_radius(mark, band)
-        wide = span(signs[name], mark, radius)
-        faults += size_faults(name, mark, wide * len(turns(mark.repeat, site.fold)), ring, band)
-        if not faults:
-            found += [
-                engraving(name, signs[name], mark, radius, turn)
-                for turn in turns(mark.repeat, site.fold)
-            ]
+        band = room_at(mark, ground)
+        radius, angles = base_radius(mark, band), turns(mark.repeat, ground.site.fold)
+        wide = span(signs[name], mark, radius) * len(angles)
+        faults += size_faults(name, mark, wide, ground.ring, band)
+        found += [engraving(name, signs[name], mark, radius, turn) for turn in angles]
     if faults:
         raise RuleError("\n".join(faults))
     return tuple(found)

@@ -12,9 +12,8 @@ import shapely
 from openwork.errors import RuleError
 from openwork.fill.site import Site
 from openwork.lettering.engraving import span
-from openwork.lettering.room import base_radius, room_at
+from openwork.lettering.room import Ground, base_radius, room_at
 from openwork.lettering.table import Mark, Panel, turns
-from openwork.part.blank import Blank
 from openwork.shape.contour import Contour, polygon
 
 MEETS = 0.01  # mm from a panel within which an opening is left out
@@ -31,34 +30,33 @@ def fold_kept(panels: Iterable[Panel], fold: int) -> int:
     return math.gcd(fold, *(counts[one.repeat] for one in panels))
 
 
-def opened(
-    openings: Sequence[Contour], sectors: Sequence[shapely.Polygon], fold: int
-) -> list[bool]:
-    """Return which of *openings* stay beside the panels *sectors*, all sectors of *fold* alike.
+def staying(openings: Sequence[Contour], panels: shapely.Geometry, fold: int) -> list[bool]:
+    """Tell which of *openings* stay beside the outlines *panels*, all sectors of *fold* alike.
 
     Raises RuleError where none does.
     """
     first = openings[: len(openings) // fold]
-    shapes = [polygon(one, (), CHORD) for one in first]
-    stay = shapely.distance(np.array(shapes), shapely.union_all(sectors)) >= MEETS
-    if not stay.any():
+    shapes = np.array([polygon(one, (), CHORD) for one in first])
+    stay = [bool(apart >= MEETS) for apart in shapely.distance(shapes, panels)]
+    if not any(stay):
         raise RuleError("panel: no opening is left beside the panels; a smaller width works")
-    return stay.tolist() * fold
+    return stay * fold
 
 
 def sectors(
-    panels: Mapping[str, Panel], marks: Mapping[str, Mark], signs: Signs, ring: Blank, site: Site
-) -> list[shapely.Polygon]:
-    """Return the outlines of *panels*; those of "auto" width are as wide as their marks need.
+    panels: Mapping[str, Panel], marks: Mapping[str, Mark], signs: Signs, ground: Ground
+) -> shapely.Geometry:
+    """Return the outlines of *panels* as one; those of "auto" width are as wide as their marks need.
 
     Raises RuleError for a panel without a mark that says how wide, and a mark without a panel.
     """
+    site = ground.site
     needs: dict[str, float] = dict.fromkeys(panels, 0.0)
     faults = []
     for name, mark in marks.items():
         if mark.at in ("rim", "hem"):
             continue
-        half = span(signs[name], mark, base_radius(mark, room_at(mark, ring, site))) / 2
+        half = span(signs[name], mark, base_radius(mark, room_at(mark, ground))) / 2
         at, off = _nearest(mark, panels, site.fold)
         if at and off <= NEAR:
             needs[at] = max(needs[at], 2 * (half + off))
@@ -74,11 +72,13 @@ def sectors(
     ]
     if faults:
         raise RuleError("\n".join(faults))
-    return [
-        _sector(math.radians(panel.angle) + turn, _width(panel, needs[name], site), site)
-        for name, panel in panels.items()
-        for turn in turns(panel.repeat, site.fold)
-    ]
+    return shapely.union_all(
+        [
+            _sector(math.radians(panel.angle) + turn, _width(panel, needs[name], site), site)
+            for name, panel in panels.items()
+            for turn in turns(panel.repeat, site.fold)
+        ]
+    )
 
 
 def _nearest(mark: Mark, panels: Mapping[str, Panel], fold: int) -> tuple[str, float]:

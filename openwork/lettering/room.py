@@ -38,8 +38,20 @@ class Band:
         return (self.low + self.high) / 2
 
 
-def room_at(mark: Mark, ring: Blank, site: Site) -> Band:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """What marks stand on: a ring, its web, its openings and the edges broken round them."""
+
+    ring: Blank
+    site: Site
+    openings: Sequence[Contour]
+    edges: Edges
+    bevel: float
+
+
+def room_at(mark: Mark, ground: Ground) -> Band:
     """Return the band on which *mark* stands, before it is known what else lies there."""
+    ring, site = ground.ring, ground.site
     bands = {
         "panel": Band(site.inner, site.outer),
         "rim": Band(site.outer, ring.zones[0].outer),
@@ -94,18 +106,12 @@ def _too_high(mark: Mark, need: float, width: float) -> str:
     )
 
 
-def clear_faults(
-    engravings: Sequence[Engraving],
-    ring: Blank,
-    openings: Sequence[Contour],
-    edges: Edges,
-    bevel: float,
-) -> list[str]:
+def clear_faults(engravings: Sequence[Engraving], ground: Ground) -> list[str]:
     """Return where *engravings* come too near to an edge, what is bored, or each other."""
     found: dict[str, None] = {}
     for one in engravings:
         region = one.region
-        for what, metal in _obstacles(one, ring, openings, edges, bevel).items():
+        for what, metal in _obstacles(one, ground).items():
             near = float(shapely.distance(region, metal))
             if near < CLEAR - SLACK:
                 found[_told(one.name, what, near)] = None
@@ -125,10 +131,9 @@ def _told(name: str, what: str, near: float) -> str:
     )
 
 
-def _obstacles(
-    one: Engraving, ring: Blank, openings: Sequence[Contour], edges: Edges, bevel: float
-) -> Mapping[str, shapely.Geometry]:
+def _obstacles(one: Engraving, ground: Ground) -> Mapping[str, shapely.Geometry]:
     """Return what an engraving must keep clear of, on its face."""
+    ring, edges = ground.ring, ground.edges
     full = ring.zones[0].outer - (edges.step if len(ring.zones) == 1 else 0)
     holes = [
         circle(_rim(hole, one.face) / 2 + edges.bolts, point)
@@ -140,7 +145,7 @@ def _obstacles(
         "the tooth band": polygon(circle(full), (), CHORD).exterior,
         "a bolt hole": shapely.union_all([polygon(hole, (), CHORD) for hole in holes]),
     }
-    if near := _nearby(one.region, openings, bevel):
+    if near := _nearby(one.region, ground.openings, ground.bevel):
         found["an opening"] = near
     return found
 

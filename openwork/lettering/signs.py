@@ -43,7 +43,8 @@ def sign(text: str) -> Sign | None:
 
     Its strokes begin at x = 0.
     """
-    letter, *marks = unicodedata.normalize("NFD", text)
+    parts = unicodedata.normalize("NFD", text)
+    letter, marks = parts[:1], parts[1:]
     drawn = [mark for mark in marks if mark in ACCENTS]
     if letter not in SIGNS or len(drawn) > 1 or set(marks) - {*ACCENTS, CEDILLA_MARK}:
         return None
@@ -64,7 +65,8 @@ def _strokes(text: str) -> list[Stroke]:
     for part in text.split(";"):
         pieces = list(PIECE.finditer(part))
         points = [(float(one["x"]), float(one["y"])) for one in pieces]
-        found.append(Stroke(np.array(points), [float(one["bulge"] or 0) for one in pieces[1:]]))
+        bulges = [float(one["bulge"] or 0) for one in pieces[1:]]
+        found.append(Stroke(np.array(points), np.array(bulges)))
     return found
 
 

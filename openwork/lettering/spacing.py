@@ -39,7 +39,8 @@ def places(text: Sequence[str]) -> list[float]:
 def _step(one: str, other: str) -> float:
     """Return the distance from the start of a sign to the start of the next."""
     before, after = sign(one), sign(other)
-    assert before is not None and after is not None
+    assert before is not None
+    assert after is not None
     bays = after.left - before.right
     bays = np.where(np.isfinite(bays), bays, np.inf)
     low, high = -10.0, 30.0
