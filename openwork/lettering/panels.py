@@ -46,7 +46,7 @@ def staying(openings: Sequence[Contour], panels: shapely.Geometry, fold: int) ->
 def sectors(
     panels: Mapping[str, Panel], marks: Mapping[str, Mark], signs: Signs, ground: Ground
 ) -> shapely.Geometry:
-    """Return the outlines of *panels* as one; those of "auto" width are as wide as their marks need.
+    """Return the outlines of *panels* as one, those of "auto" width as wide as their marks need.
 
     Raises RuleError for a panel without a mark that says how wide, and a mark without a panel.
     """

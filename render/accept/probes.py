@@ -38,7 +38,14 @@ class Probe:
 
 def probes(design: Design) -> tuple[Probe, ...]:
     """Return the probes of *design*, always in one order."""
-    return (*_band(design), *_zones(design), *_teeth(design), *_bolts(design), *_bore(design))
+    return (
+        *_band(design),
+        *_zones(design),
+        *_teeth(design),
+        *_bolts(design),
+        *_bore(design),
+        *_engraved(design),
+    )
 
 
 def _band(design: Design) -> Iterator[Probe]:
@@ -148,6 +155,18 @@ def _bore(design: Design) -> Iterator[Probe]:
     outward = _outward(design, nearest)
     half = ring.plate / 2 - width / 2
     yield Probe(points[nearest] + outward * width / 2, "chamfer of the inner edge", -half, half)
+
+
+def _engraved(design: Design) -> Iterator[Probe]:
+    """Yield a probe in the first line of each mark that has a depth."""
+    half = design.blank.plate / 2
+    for one in design.engravings:
+        if one.depth:
+            first, second = one.strokes[0].points[:2] @ (1, 1j)
+            line = first if one.strokes[0].bulges[0] else (first + second) / 2
+            low = -half + (one.depth if one.face == "back" else 0.0)
+            high = half - (one.depth if one.face == "front" else 0.0)
+            yield Probe(complex(line), f"line of mark.{one.name}", low, high)
 
 
 def _outward(design: Design, corner: int) -> complex:

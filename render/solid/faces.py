@@ -19,6 +19,7 @@ from openwork.render.solid.bevel import Step, bevel, narrowing
 from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
+    from openwork.lettering.engraving import Engraving
     from openwork.part.blank import Blank
     from openwork.part.hole import Hole
     from openwork.ring import Design
@@ -108,7 +109,10 @@ def faces(design: Design) -> Faces:
     patches: list[Patch] = []
     mapped = () if plain else cells(ring)
     for is_front, height in ((False, plate.back), (True, plate.front)):
-        holes = tuple(_loop_at(height, one) for one in through)
+        sunk = lines(design.engravings, height, is_front=is_front)
+        floors += sunk.floors
+        walls += sunk.walls
+        holes = (*(_loop_at(height, one) for one in through), *sunk.rims)
         within = _within(ring, is_front, edges.step, holes)
         floors += within.floors
         walls += within.walls
@@ -145,6 +149,37 @@ class Within:
     def place(self, floors: Sequence[Floor]) -> int:
         """Return where the band's floor goes: before those within."""
         return len(floors) - len(self.floors)
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Floors and walls of engraved lines in one face, and their rims, holes in that face."""
+
+    floors: tuple[Floor, ...]
+    walls: tuple[Wall, ...]
+    rims: tuple[Loop, ...]
+
+
+def lines(engravings: Sequence[Engraving], height: float, *, is_front: bool) -> Lines:
+    """Return what *engravings* sink into the face at *height*; faces of their own where 0 deep."""
+    floors, walls, rims = [], [], []
+    for one in engravings:
+        if (one.face == "front") != is_front:
+            continue
+        level = height - one.depth if is_front else height + one.depth
+        for outline, islands in one.pockets:
+            rims.append(Loop(outline, height))
+            floors.append(Floor(Loop(outline, level), _at(islands, level), is_front))
+            floors += [Floor(loop, (), is_front) for loop in _at(islands, height)]
+            if one.depth:
+                low, high = sorted((height, level))
+                walls.append(_upright(outline, low, high))
+                walls += [_upright(island, low, high, outside=True) for island in islands]
+    return Lines(tuple(floors), tuple(walls), tuple(rims))
+
+
+def _at(contours: Sequence[Contour], height: float) -> tuple[Loop, ...]:
+    return tuple(Loop(one, height) for one in contours)
 
 
 def _within(ring: Blank, is_front: bool, step: float, holes: tuple[Loop, ...]) -> Within:
