@@ -63,6 +63,16 @@ def ring_svg(design: Design, figures: Figures) -> str:
     return written(drawing)
 
 
+def engraved_lines(drawing: Any, design: Design, middle: float) -> Any:
+    """Return the marks of the front as lines of their width, on paper."""
+    group = drawing.g(fill="none", stroke="#000", stroke_linecap="round", stroke_linejoin="round")
+    for one in design.engravings:
+        if one.face == "front":
+            data = "".join(exact_stroke(line, middle) for line in one.strokes)
+            group.add(drawing.path(data, stroke_width=one.line))
+    return group
+
+
 def half_width(design: Design) -> int:
     """Return half the width of the drawing, mm: whole, so that the centre has round numbers."""
     return math.ceil(design.blank.tip_diameter / 2 + CLEAR)
