@@ -39,13 +39,13 @@ def lettered(
     """
     signs = {name: _signs(name, mark, words) for name, mark in marks.items()}
     openings, fold = ground.openings, ground.site.fold
+    engravings = _engravings(marks, signs, ground)
     outlines = sectors(panels, marks, signs, ground)
     stay = [True] * len(openings)
     if panels:
         fold = fold_kept(panels.values(), fold)
         stay = staying(openings, outlines, fold)
     kept = tuple(compress(openings, stay))
-    engravings = _engravings(marks, signs, ground)
     if faults := clear_faults(engravings, replace(ground, openings=kept)):
         raise RuleError("\n".join(faults))
     left_out = tuple(compress(openings, [not one for one in stay]))

@@ -54,8 +54,8 @@ def room_at(mark: Mark, ground: Ground) -> Band:
     ring, site = ground.ring, ground.site
     bands = {
         "panel": Band(site.inner, site.outer),
-        "rim": Band(site.outer, ring.zones[0].outer),
-        "hem": Band(ring.mount.bore_diameter / 2, site.inner),
+        "rim": Band(site.outer + ground.bevel, ring.zones[0].outer - ground.edges.step),
+        "hem": Band(ring.mount.bore_diameter / 2 + ground.edges.bore, site.inner - ground.bevel),
     }
     if isinstance(mark.at, float):
         up = mark.height if mark.reads == "outward" else -mark.height

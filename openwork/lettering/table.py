@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import Field, StringConstraints, WithJsonSchema, field_validator
+from pydantic import Field, StringConstraints, ValidationInfo, WithJsonSchema, field_validator
 
 from openwork.lettering.text import text_faults
 from openwork.tables.table import Table
@@ -47,8 +47,8 @@ class Mark(Table):
 
     @field_validator("text", "serial")
     @classmethod
-    def _drawn(cls, text: str) -> str:
-        if fault := text_faults(text):
+    def _drawn(cls, text: str, info: ValidationInfo) -> str:
+        if fault := text_faults(text) if text or info.field_name == "text" else "":
             raise ValueError(fault)
         return text
 

@@ -21,6 +21,8 @@ def text_faults(text: str) -> str:
         if name not in FIELDS:
             near = difflib.get_close_matches(name, FIELDS, n=1) or FIELDS[:1]
             return f'"{{{name[:20]}}}" is no field; {{{near[0]}}} works'
+    if not text.strip():
+        return 'says nothing; "{teeth}" works'
     rest = FIELD.sub("", text)
     if "{" in rest or "}" in rest:
         return 'a brace without its fellow; "{teeth}" works'
@@ -74,6 +76,6 @@ def _undrawn(text: str) -> Iterator[str]:
         if one != " " and sign(one) is None:
             names = " with ".join(unicodedata.name(part, f"U+{ord(part):04X}") for part in one)
             yield (
-                f"{names} is not in the alphabet, which has the letters of Western Europe; "
-                "take it out or write it with them"
+                f"{names} is not in the alphabet; what the languages of Western Europe are written "
+                "with works"
             )

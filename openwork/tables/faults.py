@@ -18,6 +18,7 @@ from openwork.tables.wording import expected, shown
 
 Keys: TypeAlias = tuple[str, ...]
 Data: TypeAlias = Mapping[str, Any]
+OWN_NAME = "[key]"  # pydantic's word for a fault of the name itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,7 @@ def _keys(loc: tuple[int | str, ...], model: type[Table]) -> Keys:
     for step in loc:
         if holder is None or not isinstance(step, str):
             break
-        if step in (NAME, TABLE):
+        if step in (NAME, TABLE, OWN_NAME):
             continue
         keys.append(step)
         holder = _within(holder, step)
@@ -77,8 +78,12 @@ def _message(keys: Keys, details: list[ErrorDetails], model: type[Table], data: 
     kinds = {detail["type"] for detail in details}
     if kinds == {"extra_forbidden"}:
         return f"{name}: unknown key; {_known(keys, model)}"
+    if kinds == {"string_pattern_mismatch"}:
+        return f'{name}: a name of small letters, figures, "-" and "_" works, as "a"'
     field = _field(model, keys)
     value = _value(data, keys)
+    if kinds == {"too_long"} and isinstance(value, Mapping):
+        return f"{name}: {len(value)} tables, at most {details[0]['ctx']['max_length']}"
     works = "".join(f"; {shown(item)} works" for item in _nearest(keys, field, model, data))
     for detail in details:
         if detail["type"] == "value_error":
@@ -119,7 +124,7 @@ def _nearest(keys: Keys, field: FieldInfo, model: type[Table], data: Data) -> It
               if hasattr(item, name)]  # fmt: skip
     default = None if field.is_required() else field.get_default(call_default_factory=True)
     for candidate in (*_numbers(value, bounds), default, EXAMPLES.get(keys)):
-        if candidate in (None, ()) or isinstance(candidate, Table):
+        if candidate in (None, ()) or isinstance(candidate, Table | Mapping):
             continue
         if _accepted(keys, candidate, model, data):
             yield candidate

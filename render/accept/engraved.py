@@ -30,12 +30,18 @@ def check_engraved(reading: Reading, design: Design) -> Iterator[str]:
             yield f"{name}: {fault}"
 
 
+def _bent(one: Stroke, other: Stroke) -> float:
+    """Return by how much an arc stands higher over its chord than the other, mm."""
+    chords = np.hypot(*np.diff(other.points, axis=0).T)
+    return float((np.abs(one.bulges - other.bulges) * chords / 2).max())
+
+
 def _apart(found: Sequence[Stroke], meant: Sequence[Stroke]) -> Iterator[str]:
     """Yield which line is not the one meant; both are in the order of the text."""
     for k, (one, other) in enumerate(zip(found, meant, strict=True), start=1):
         off = abs(stroke_length(one) - stroke_length(other))
         if len(one) == len(other):
-            off = max(off, float(np.abs(one.points - other.points).max()))
+            off = max(off, float(np.abs(one.points - other.points).max()), _bent(one, other))
         else:
             off = max(off, float(np.abs(one.points[[0, -1]] - other.points[[0, -1]]).max()))
         if off > OFF:
