@@ -24,7 +24,7 @@ from openwork.commands._common import (
 )
 from openwork.errors import SpecError
 from openwork.render.extras import demand
-from openwork.tables.plain import as_text
+from openwork.tables.plain import as_text, in_mm
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
@@ -174,12 +174,12 @@ def _rows(ring: Design, figures: Figures) -> list[tuple[str, str]]:
     return [
         ("teeth", f"{figures.teeth}, chain {ring.blank.chain.number}, {ring.blank.material.name}"),
         ("mount", f"{mount.bolts} bolts on {mount.circle:g} mm, symmetry {site.fold}-fold"),
-        ("pattern", f"{ring.spec.pattern.name}: {chosen}"),
+        ("pattern", f"{ring.spec.pattern.name}: {chosen}" if chosen else ring.spec.pattern.name),
         ("openings", _openings(ring, figures)),
         ("mass", f"{figures.mass:.1f} g{_beside_goal(ring, figures)}"),
         ("solid share", f"{100 * figures.solid_share:.1f} % of the web"),
-        ("least rib", f"{figures.rib['least']:.3f} mm, asked {site.rib:g}"),
-        ("least inside radius", f"{figures.corner_least:.3f} mm, asked {site.corner:g}"),
+        ("least rib", f"{in_mm(figures.rib['least'], 3)}, asked {site.rib:g}"),
+        ("least inside radius", f"{in_mm(figures.corner_least, 3)}, asked {site.corner:g}"),
     ]
 
 

@@ -15,6 +15,7 @@ from pydantic import ConfigDict, Field, ValidationError, field_validator
 
 from openwork.errors import SpecError
 from openwork.fill.parameters import parameter_faults
+from openwork.fill.pocket import Pocket
 from openwork.fill.registry import known
 from openwork.fill.site import Web
 from openwork.part.blank import Ring
@@ -58,6 +59,7 @@ class Spec(Table):
     ring: Ring
     mount: Mount
     web: Web = Web()
+    pocket: Pocket = Pocket()
     edges: Edges = Edges()
     clearance: Clearance = Clearance()
     pattern: PatternTable = PatternTable()

@@ -47,6 +47,7 @@ def facts(design: Design, figures: Figures) -> dict[str, Any]:
             **(_hole(mount.bolt_holes[0]) if not mount.holes else {}),
             **({"holes": [_hole(one) for one in mount.holes]} if mount.holes else {}),
         },
+        "pockets": _pockets(design, figures),
         "edges": {
             **design.spec.edges.model_dump(),
             "openings": design.spec.web.bevel,
@@ -59,14 +60,28 @@ def facts(design: Design, figures: Figures) -> dict[str, Any]:
         },
         "cutter": {
             "least_inside_radius": figures.corner_least,
-            "depth_to_diameter": ring.plate / (2 * figures.corner_least),
+            "depth_to_diameter": figures.machining["depth_to_cutter"],
         },
         "least_inside_radius": figures.corner_least,
         "bevel": design.spec.web.bevel,
         "tolerance": GENERAL,
-        "contours": 2 + mount.bolts + figures.openings,
+        "contours": 2 + mount.bolts + figures.openings + figures.pockets,
         "pieces": figures.segments,
         "mass": figures.mass,
+    }
+
+
+def _pockets(design: Design, figures: Figures) -> dict[str, Any] | None:
+    """Return what is cut to a floor, None where nothing is."""
+    pocket = design.spec.pocket
+    if not figures.pockets:
+        return None
+    return {
+        "count": figures.pockets,
+        "faces": list(pocket.faces),
+        "floor": pocket.floor,
+        "depth": pocket.depth(design.blank.plate),
+        "floor_radius": pocket.radius,
     }
 
 
