@@ -10,6 +10,7 @@ import numpy as np
 from openwork.errors import RuleError
 from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
+from openwork.fill.pocket import floors, pocket_faults
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
 from openwork.part.blank import Blank, blank
@@ -24,7 +25,8 @@ class Design:
     """A ring: its blank, its openings as exact contours, and all that is needed to make it again.
 
     ``openings`` run sector by sector: the first ``len(openings) // site.fold`` are one symmetry
-    sector, the others their rotations. ``pattern`` holds every parameter, given or chosen;
+    sector, the others their rotations. ``floors`` are what metal stays in each, mm, 0 where it is
+    cut through; none if all are. ``pattern`` holds every parameter, given or chosen;
     ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
     """
 
@@ -35,6 +37,7 @@ class Design:
     openings: tuple[Contour, ...]
     filled: int
     dropped: int
+    floors: tuple[float, ...] = ()
 
     @property
     def sector(self) -> tuple[Contour, ...]:
@@ -42,9 +45,25 @@ class Design:
         return self.openings[: len(self.openings) // self.site.fold]
 
     @property
+    def through(self) -> tuple[Contour, ...]:
+        """The openings that are cut through."""
+        if not self.floors:
+            return self.openings
+        return tuple(
+            one for one, floor in zip(self.openings, self.floors, strict=True) if not floor
+        )
+
+    @property
+    def pockets(self) -> tuple[Contour, ...]:
+        """The openings that keep a floor."""
+        if not self.floors:
+            return ()
+        return tuple(one for one, floor in zip(self.openings, self.floors, strict=True) if floor)
+
+    @property
     def contours(self) -> tuple[Contour, ...]:
-        """Every contour that bounds the metal: outline, inner edge, bolt holes, openings."""
-        return (self.blank.outline, *self.blank.holes, *self.openings)
+        """Every contour that bounds the metal right through: outline, edge, bolts, openings."""
+        return (self.blank.outline, *self.blank.holes, *self.through)
 
     def __repr__(self) -> str:
         words = f"{self.spec.ring.teeth} teeth, {self.spec.pattern.name}"
@@ -67,6 +86,7 @@ def design(spec: Spec) -> Design:
     web = spec.web
     faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.bevel)
     faults += clearance_faults(ring, spec.clearance)
+    faults += pocket_faults(spec.pocket, web, ring.plate)
     if faults:
         raise RuleError("\n".join(faults))
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
@@ -78,6 +98,7 @@ def design(spec: Spec) -> Design:
         site=place,
         pattern=pattern,
         openings=repeated(result.openings, place),
+        floors=floors(result.openings, place, spec.pocket) * place.fold,
         filled=result.filled * place.fold,
         dropped=result.dropped * place.fold,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from dataclasses import dataclass
 from functools import lru_cache
@@ -81,14 +82,14 @@ class Site:
 
     def room(self, by: float = 0.0) -> shapely.Polygon | shapely.MultiPolygon:
         """Return the region shrunk *by* mm, arcs as chords within 0.0002 mm."""
-        return _room(self, by)
+        return _room(dataclasses.replace(self, rib=0.0, corner=0.0, turn=0.0), by)
 
     def annulus(self, by: float = 0.0) -> shapely.Polygon:
         """Return the region shrunk *by* mm as if it had no pads."""
         return polygon(circle(self.outer - by), [circle(self.inner + by)], CHORD)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=64)  # by what it depends on: a search turns the rib, and the room stays
 def _room(site: Site, by: float) -> shapely.Polygon | shapely.MultiPolygon:
     outer, *inner = (polygon(wall, sagitta=CHORD) for wall in site.walls(by))
     room = outer.difference(shapely.union_all(inner))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -78,6 +79,7 @@ def on_lands(ring: Blank, points: Points) -> NDArray[np.bool_]:
     return on.reshape(points.shape[:-1])
 
 
+@lru_cache(maxsize=64)  # the blank is the same in all rings of a search
 def volume(ring: Blank) -> float:
     """Return the volume, mm3, inside the outline of *ring*: nothing bored, pierced or chamfered.
 

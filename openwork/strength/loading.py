@@ -77,7 +77,7 @@ def lever_of(model: Model, load: Load, chain: Chain | None = None) -> float:
 
 def pressure_of(model: Model, load: Load, chain: Chain | None = None) -> float:
     """Return the pressure angle (rad) of the chain of *load*, or of *chain*, on *model*."""
-    return pressure_angle(model.teeth, worn=(chain or load.chain) == "worn-in")
+    return pressure_angle(model.teeth, worn=(chain or load.wear) == "worn-in")
 
 
 def arms_of(spider: Spider) -> Arms:
@@ -101,7 +101,7 @@ def loaded(model: Model, load: Load, spider: Spider, *, quality: Quality = "fina
     cases = Loaded(made, alone, hung, worn_alone, worn_hung, dished.softer, dished)
     if coarse is None:
         return cases
-    fine = float(cases.under(load.chain)[0].plane.rotation.mean())
+    fine = float(cases.under(load.wear)[0].plane.rotation.mean())
     return dataclasses.replace(cases, softer=dished.softer * _softer(grade, coarse, fine))
 
 

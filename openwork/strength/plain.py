@@ -108,5 +108,11 @@ def plain(
 def _bare(solid: Model) -> Model:
     """Return *solid* as a plate of no thickness in particular, without openings."""
     return dataclasses.replace(
-        solid, openings=(), plate=FULL, bevel=0.0, chamfers=SHARP, counterbore=None
+        solid,
+        openings=(),
+        plate=FULL,
+        bevel=0.0,
+        chamfers=SHARP,
+        counterbore=None,
+        recesses=None,
     )

@@ -141,7 +141,7 @@ def _net(net: Model | None, load: Load, spider: Spider, quality: Quality) -> flo
 
 
 def _stiffness(found: Loaded, load: Load, beside: Plain, net: float | None) -> Stiffness:
-    alone, hung = found.under(load.chain)
+    alone, hung = found.under(load.wear)
     arm = lever_of(alone.plane.body.model, load) * DEGREE / 1000
     turn, most = alone.plane.rotation.mean(), alone.plane.rotation.max()
     # A mesh too stiff says nothing of the arms: what it lacks is the same on them.
@@ -184,7 +184,7 @@ def _bolted(found: Loaded, load: Load, bolts: Bolts) -> Bolted:
 
 
 def _loose(found: Loaded, load: Load) -> Loose:
-    case = found.under(load.chain)[0]
+    case = found.under(load.wear)[0]
     plane = case.plane
     pins = pinned(found.ring, plane)
     station, _ = np.unravel_index(np.abs(pins.stress).argmax(), pins.stress.shape)

@@ -27,7 +27,7 @@ def stress_figures(
     """Return the stresses of the ring *found* under *load*, and notes on what is not known."""
     model = found.alone.plane.body.model
     peak = max((peak_of(case) for case in found.cases), key=lambda one: one.value)
-    side = _side(plate, found.under(load.chain)[0].pull, load)
+    side = _side(plate, found.under(load.wear)[0].pull, load)
     roots = tuple(_root(found, chain, alone=False) for chain in CHAINS)
     single = tuple(_root(found, chain, alone=True) for chain in CHAINS)
     first = [
@@ -39,7 +39,7 @@ def stress_figures(
         used.append(peak.value / model.material.yield_strength)
     return Stress(
         peak_stress=peak,
-        peak_alone=peak_of(found.under(load.chain)[0]),
+        peak_alone=peak_of(found.under(load.wear)[0]),
         side_stress=side,
         yield_new=first[0],
         yield_worn=first[1],
@@ -73,7 +73,7 @@ def peak_of(case: Case) -> Peak:
 def _side(plate: Plate, pull: float, load: Load) -> float:
     """Return the largest bending stress of the slanting chain, MPa."""
     aside = sum(np.roll(plate.stress, shift, axis=1) for shift in range(SPREAD)) / SPREAD
-    return float(np.abs(aside).max()) * side_force(pull, offset=load.offset, span=load.span)
+    return float(np.abs(aside).max()) * side_force(pull, offset=load.slant, span=load.span)
 
 
 def _yields(found: Loaded, chain: Chain, root: float, side: float, load: Load) -> FirstYield | None:
@@ -101,7 +101,7 @@ def _tired(
         both = [
             fatigue(
                 scaled(unit, force * level / load.force),
-                endured(material, cycles, load.finish, load.survival),
+                endured(material, cycles, load.surface, load.survival),
                 ultimate=material.ultimate,
                 force=force,
                 cycles=cycles,
@@ -121,7 +121,7 @@ def _tired(
 
 def _cycle(found: Loaded, load: Load) -> tuple[Worst, float]:
     """Return the governing cycle of all cases at full force, and the mildest support's over it."""
-    phase = None if load.phase == "worst" else float(np.radians(load.phase))
+    phase = None if load.lead == "worst" else float(np.radians(load.lead))
     turns = [_turn(case, phase) for case in found.cases]
     values = [float(governing(one.cycle)[0]) for one in turns]
     most = int(np.argmax(values))

@@ -18,6 +18,14 @@ from openwork.tables.wording import expected, shown
 Keys: TypeAlias = tuple[str, ...]
 Data: TypeAlias = Mapping[str, Any]
 
+# Keys that had the name of another key, of another meaning.
+RENAMED: Mapping[Keys, str] = {
+    ("load", "chain"): "wear",
+    ("load", "finish"): "surface",
+    ("load", "offset"): "slant",
+    ("load", "phase"): "lead",
+}
+
 # What stands for a key that has no default.
 EXAMPLES: Mapping[Keys, Any] = {
     ("ring", "teeth"): 42,
@@ -54,6 +62,8 @@ def _message(keys: Keys, details: list[ErrorDetails], model: type[Table], data: 
     name = ".".join(keys)
     kinds = {detail["type"] for detail in details}
     if kinds == {"extra_forbidden"}:
+        if keys in RENAMED:
+            return f"{name}: is called {keys[0]}.{RENAMED[keys]}"
         return f"{name}: unknown key; {_known(keys, model)}"
     field = _field(model, keys)
     value = _value(data, keys)

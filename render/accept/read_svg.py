@@ -20,6 +20,7 @@ PLAIN = {"svg", "title", "desc", "metadata", "g", "path", "circle"}
 BETWEEN = {"transform", "style", "class"}  # what would stand between the numbers and the part
 RECIPE = "{urn:openwork:recipe}recipe"
 GROUPS = {"teeth": "outline", "edge": "outline", "bolts": "bolts", "openings": "openings"}
+GROUPS |= dict.fromkeys(("pockets", "pockets-back"), "pockets")
 MARKS = re.compile("band|(counterbore|countersink)(-back)?")
 
 
@@ -44,13 +45,10 @@ def read_svg(path: Path) -> Reading:
                 foreign.append(f"a group {group.id}")
             else:
                 found.append((GROUPS[group.id], contour))
-    outline, bolts, openings = by_role(found)
     return Reading(
         reader=f"svgelements {svgelements.SVGELEMENTS_VERSION}",
         unit=_unit(root),
-        outline=outline,
-        bolts=bolts,
-        openings=openings,
+        **by_role(found),
         marks=marks_in(found),
         round=rounds,
         loose=tuple(loose),

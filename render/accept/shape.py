@@ -62,7 +62,8 @@ def pairs(reading: Reading, design: Design) -> Iterator[tuple[str, Contour, Cont
         ("outline", reading.outline[:1], (ring.outline,)),
         ("edge", reading.outline[1:], (ring.edge,)),
         ("bolt", reading.bolts, ring.bolts),
-        ("opening", reading.openings, design.openings),
+        ("opening", reading.openings, design.through),
+        ("pocket", reading.pockets, design.pockets),
     ):
         if len(found) != len(wanted) or not found:
             continue
@@ -109,7 +110,8 @@ def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
     ring = design.blank
     wanted = mass(design) / ring.material.density
     low, high = ring.heights
-    lost = SEGMENT * chord * sum(map(length, design.contours)) * (high - low)
+    walls = (*design.contours, *design.pockets)
+    lost = SEGMENT * chord * sum(map(length, walls)) * (high - low)
     if abs(body.volume - wanted) > VOLUME * wanted + lost:
         yield f"{body.volume:.2f} mm3 where the mass asks for {wanted:.2f}"
     if (off := math.hypot(*(body.centre[:2] - _centre(design)))) > PLACE + chord:
@@ -124,7 +126,11 @@ def _centre(design: Design) -> Points:
     band = (area(ring.outline) - math.pi * ring.shroud**2) * ring.tooth_width
     first = moment(ring.outline) * ring.tooth_width
     first = first - sum((moment(one) for one in holes), np.zeros(2)) * ring.plate
+    pocket = design.spec.pocket
+    deep = len(pocket.faces) * pocket.depth(ring.plate)
+    first = first - sum((moment(one) for one in design.pockets), np.zeros(2)) * deep
+    sunk = sum(area(one) for one in design.pockets) * deep
     points = zip(ring.mount.bolt_holes, ring.mount.bolt_points, strict=True)
     first = first - sum((hole.sunk * point for hole, point in points), np.zeros(2))
-    centre: Points = first / (band + inside * ring.plate)
+    centre: Points = first / (band + inside * ring.plate - sunk)
     return centre
