@@ -46,9 +46,18 @@ def test_a_table_that_a_plug_in_or_a_later_round_adds_is_there() -> None:
     }
     marks = {"type": "array", "items": {"$ref": "#/$defs/Mark"}}
     one = {"anyOf": [{"$ref": "#/$defs/Mark"}, {"type": "null"}]}
-    said = {"properties": {"marks": marks, "mark": one}, "$defs": {"Mark": mark}}
+    own = {"type": "object", "patternProperties": {"^[a-z]+$": {"$ref": "#/$defs/Mark"}}}
+    prices = {"type": "object", "properties": {}, "additionalProperties": {"type": "number"}}
+    place = {"anyOf": [{"enum": ["rim", "hem"]}, {"type": "number", "minimum": 1}]}
+    said = {
+        "properties": {"marks": marks, "mark": one, "own": own, "prices": prices, "at": place},
+        "$defs": {"Mark": mark},
+    }
     found = named(controls(said))
     assert (found["marks"]["kind"], found["mark"]["kind"]) == ("tables", "table")
+    assert (found["own"]["kind"], found["own"]["item"]["kind"]) == ("named", "table")
+    assert (found["prices"]["kind"], found["prices"]["item"]["kind"]) == ("named", "number")
+    assert (found["at"]["kind"], found["at"]["words"]) == ("number", ["rim", "hem"])
     assert found["mark"]["optional"]
     kinds = {key: part["kind"] for key, part in named(found["marks"]["fields"]).items()}
     assert kinds == {"text": "words", "depth": "number", "face": "choice", "at": "value"}

@@ -11,6 +11,7 @@ import pytest
 import openwork
 from openwork.fill.registry import patterns
 from openwork.live.pen import KEPT, Pen, least_rib
+from openwork.live.scale import Scale
 from openwork.live.scribe import Scribe
 from openwork.live.wish import Wish, wish_of
 from openwork.measure.figures import mass
@@ -182,3 +183,19 @@ def _any_of(field: Any, chance: random.Random) -> Any:
         step = 5 if meta["per_bolt"] else 1
         return chance.randrange(math.ceil(low / step) * step, int(high) + 1, step)
     return round(chance.uniform(low, high), 2)
+
+
+@pytest.mark.parametrize("name", ["michell", "gyroid", "spokes", "stars"])
+def test_a_thumbnail_taken_is_the_ring_that_it_shows(scribe: Scribe, name: str) -> None:
+    """The page puts its changes, holds what the pattern chose, and wishes for that."""
+    goal = {**TOLD["goal"], "mass": 74.0}
+    wish = Wish({**TOLD, "pattern": {"name": "honeycomb"}, "goal": goal}, aim=74.0)
+    shown = Scale().thumb(wish, name)
+    assert shown["mass"] == pytest.approx(74.0, abs=0.05)
+    spec: dict[str, Any] = {**wish.spec, "pattern": {"name": name}}
+    for one in shown.get("changes", ()):
+        table, _, key = one["key"].partition(".")
+        spec[table] = {**spec.get(table, {}), key: one["value"]}
+    spec["web"] = {**spec["web"], "rib": shown["turned"]}
+    taken = scribe.draw(Wish(spec, held=shown["chosen"]))
+    assert taken["openings"] == shown["openings"]
