@@ -73,9 +73,7 @@ def chamfers(model: Model, points: Points, heights: Floats) -> Floats:
     return both + sum(one > 0 for one in steps) * slope
 
 
-def _sloped(
-    outlines: tuple[Contour, ...], bevel: float, points: Points, heights: Floats
-) -> Floats:
+def _sloped(outlines: tuple[Contour, ...], bevel: float, points: Points, heights: Floats) -> Floats:
     """Return what bevels of *outlines*, on both faces, take."""
     if not bevel or not outlines:
         return np.zeros(points.shape[:-1])
