@@ -78,8 +78,11 @@ export function circled([[x, y], [u, v]]) {
 
 export const small = (ring, blank) => draw("svg", { viewBox: view(ring.tip), "aria-hidden": "true" },
   draw("path", { class: "metal", "fill-rule": "evenodd", d: blank }),
-  ...turns(ring.fold).map((transform) => draw("path", { class: "hole", d: ring.openings, transform })));
+  ...turns(ring.fold).flatMap((transform) => [
+    draw("path", { class: "hole", d: ring.openings, transform }),
+    draw("path", { class: "floor", d: ring.pockets ?? "", transform })]));
 
 export const outline = (ring, name) => draw("g", { class: name },
   draw("path", { d: ring.blank }),
-  ...turns(ring.fold).map((transform) => draw("path", { d: ring.openings, transform })));
+  ...turns(ring.fold).map((transform) =>
+    draw("path", { d: ring.openings + (ring.pockets ?? ""), transform })));
