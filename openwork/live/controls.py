@@ -83,9 +83,7 @@ def _nested(types: Mapping[Any, Schema], known: Schema) -> Control:
 
 def _own(table: Schema) -> Any:
     """Return the schema of what stands under names of the maker's own."""
-    return next(
-        iter(table.get("patternProperties", {}).values()), table.get("additionalProperties")
-    )
+    return [*table.get("patternProperties", {}).values(), table.get("additionalProperties")][0]
 
 
 def _range(number: Schema) -> Control:

@@ -56,7 +56,7 @@ def test_all_words_reach_the_contrast_of_wcag_aa(
     page = page_at(width)
     page.evaluate(CONTRAST)
     for scheme in SCHEMES:
-        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        page.emulate_media(color_scheme=scheme)
         found: list[Any] = page.evaluate("unreadable()")
         assert len(found) > 60
         assert [one for one in found if one[1] < 4.5] == [], scheme

@@ -126,7 +126,8 @@ def test_deep_and_strange_specs_are_faults() -> None:
     deep: dict[str, Any] = {}
     for _ in range(5000):
         deep = {"a": deep}
-    for spec in ({"ring": 7}, {"": {}}, {"pattern": {"name": 3}}, {"web": [1]}):
+    strange: list[dict[str, Any]] = [{"ring": 7}, {"": {}}, {"pattern": {"name": 3}}, {"web": [1]}]
+    for spec in strange:
         assert "faults" in Pen().draw(Wish(spec))
     with pytest.raises(openwork.SpecError, match="nested too deeply"):
         from_data(deep)
@@ -134,8 +135,10 @@ def test_deep_and_strange_specs_are_faults() -> None:
 
 def test_a_wish_needs_a_spec_and_numbers() -> None:
     assert wish_of({"spec": {}, "aim": 70}).aim == 70
-    for said in ({}, {"spec": 1}, {"spec": {}, "held": []}, {"spec": {}, "aim": True},
-                 {"spec": {}, "rib": "2"}, {"spec": {}, "aim": -1}):  # fmt: skip
+    spec: dict[str, Any] = {"spec": {}}
+    wrong = [{}, {"spec": 1}, spec | {"held": []}, spec | {"aim": True}, spec | {"rib": "2"},
+             spec | {"aim": -1}]  # fmt: skip
+    for said in wrong:
         with pytest.raises(ValueError, match="no wish"):
             wish_of(said)
 
@@ -153,7 +156,8 @@ def test_a_pattern_is_dragged_through_its_ranges(name: str) -> None:
     """Two hundred steps of its own and the web's sliders: a ring within its limits, or words."""
     pen, chance, drawn = Pen(), random.Random(name), 0
     own = {field.name: field for field in patterns()[name].__dataclass_fields__.values()}
-    spec, held = wished(name).spec, {}
+    spec: dict[str, Any] = wished(name).spec
+    held: dict[str, Any] = {}
     for step in range(200):
         key = chance.choice([*own, "rib", "rim", "hem"])
         if key in own:

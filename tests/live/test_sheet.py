@@ -70,3 +70,29 @@ def test_a_file_that_is_no_spec_begins_nothing(
     assert done.exit_code == 2
     assert words in done.output
     assert "Traceback" not in done.output
+
+
+@pytest.mark.parametrize(
+    ("options", "found", "words"),
+    [([], True, ""), ([], False, "no browser was found: open the address"),
+     (["--no-browser"], False, "")],
+)  # fmt: skip
+def test_the_address_is_told_whether_or_not_there_is_a_browser(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, options: list[str], found: bool, words: str
+) -> None:
+    asked: list[str] = []
+
+    def ended(
+        path: Path, out: Path, brought: object, port: int, ready: Callable[[str], None]
+    ) -> None:
+        ready("http://127.0.0.1:1/x/")
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("openwork.live.server.serve", ended)
+    monkeypatch.setattr("webbrowser.open", lambda address: asked.append(address) or found)
+    done = CliRunner().invoke(main, ["hone", str(tmp_path / "x.toml"), *options])
+    assert done.exit_code == 0
+    assert done.output.startswith("http://127.0.0.1:1/x/\nFigures are estimates.")
+    assert words in done.output
+    assert "closed; what was not saved" in done.output
+    assert asked == ([] if options else ["http://127.0.0.1:1/x/"])

@@ -102,19 +102,21 @@ function table(control) {
   const [first, rest] = parted(path, fieldsOf(control));
   const own = control.key === "pattern" ? rest.filter((one) => one.key !== "seed") : [];
   const left = rest.filter((one) => !own.includes(one));
-  const beside = remarkOf(path)?.beside;
-  const legend = make("legend", {}, `[${control.key}]`, beside ? make("span", { class: "help" }, ` # ${beside}`) : "");
-  return [make("fieldset", { class: "table", id: `t-${control.key}` }, legend,
-    ...remarks(path), ...[...first, ...own].map((one) => entry(path, one)),
+  return [framed(path, ...remarks(path), ...[...first, ...own].map((one) => entry(path, one)),
     ...folded(path, left, `${left.length} more at their defaults`))];
+}
+
+function framed(path, ...nodes) {
+  const beside = remarkOf(path)?.beside;
+  const words = beside ? make("span", { class: "help" }, ` # ${beside}`) : "";
+  const legend = make("legend", {}, `[${path[0]}]`, words);
+  return make("fieldset", { class: "table", id: `t-${path[0]}` }, legend, ...nodes);
 }
 
 /* A table whose keys are not known beforehand is one all the same. */
 function grouped(control) {
   const node = entry([], control);
-  if (node.classList.contains("line")) return node;
-  const legend = make("legend", {}, `[${control.key}]`);
-  return make("fieldset", { class: "table", id: `t-${control.key}` }, legend, node);
+  return node.classList.contains("line") ? node : framed([control.key], node);
 }
 
 function index(names) {
@@ -132,8 +134,9 @@ function built() {
   const form = byId("form");
   const opens = [...form.querySelectorAll("details[open]")].map((one) => one.dataset.fold);
   const [focus, scroll] = [document.activeElement?.id, byId("panel").scrollTop];
-  const tables = [...shown, ...absent].filter((one) => Array.isArray(one.fields) || one.item).map((one) => one.key);
-  form.replaceChildren(index(tables), ...shown.flatMap(table), ...absent.flatMap(table), ...remarks([]));
+  const tables = [...shown, ...absent].filter((one) => one.fields || one.item);
+  const nav = index(tables.map((one) => one.key));
+  form.replaceChildren(nav, ...[...shown, ...absent].flatMap(table), ...remarks([]));
   form.querySelectorAll("details").forEach((one) => { one.open = opens.includes(one.dataset.fold); });
   form.querySelectorAll(".table").forEach(rove);
   synced();
