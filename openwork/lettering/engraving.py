@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -12,10 +10,8 @@ from typing import TypeAlias
 import numpy as np
 import shapely
 
-from openwork.lettering.alphabet import CAPITAL
-from openwork.lettering.signs import sign
-from openwork.lettering.spacing import places
-from openwork.lettering.table import Face, Mark
+from openwork.lettering.row import Row
+from openwork.lettering.table import Face
 from openwork.shape.contour import Contour, as_complex
 from openwork.shape.stroke import Stroke, placed, stroke_length, stroke_points
 from openwork.shape.tracing.trace import traced
@@ -63,33 +59,14 @@ class Engraving:
         return _pockets(self.strokes, self.line)
 
 
-def span(signs: Sequence[str], mark: Mark, radius: float) -> float:
-    """Return the angle, radians, that *signs* cover on a base line of *radius* mm."""
-    return places(signs)[-1] * mark.height / CAPITAL / _even_radius(mark, radius)
-
-
-def engraving(name: str, signs: Sequence[str], mark: Mark, radius: float, turn: float) -> Engraving:
-    """Return *signs* engraved on a base line of *radius* mm, turned by *turn* radians.
+def engraving(name: str, signs: Sequence[str], row: Row, turn: float) -> Engraving:
+    """Return *signs* engraved along *row*, turned by *turn* radians.
 
     Every sign is placed whole, its middle on the arc, so that lines stay lines and arcs arcs.
     """
-    starts, scale = places(signs), mark.height / CAPITAL
-    way = 1 if mark.reads == "outward" else -1
-    mirror = mark.face == "back"
-    strokes = []
-    for one, start in zip(signs, starts[:-1], strict=True):
-        found = sign(one)
-        if found is None:
-            continue  # a space
-        middle = found.width / 2
-        along = (start + middle - starts[-1] / 2) * scale / _even_radius(mark, radius)
-        angle = math.radians(mark.angle) + turn - way * along * (-1 if mirror else 1)
-        foot, up = cmath.rect(radius, angle), cmath.rect(1.0, angle) * way
-        # Right of a sign is to the right of its upward direction.
-        strokes += [
-            placed(placed(line, 1.0, -middle), up * -1j * scale, foot, mirror=mirror)
-            for line in found.strokes
-        ]
+    mark, strokes = row.mark, []
+    for one, put in row.put(signs, turn):
+        strokes += [placed(line, put.by, put.to, mirror=put.mirror) for line in one.strokes]
     return Engraving(
         name=name,
         text="".join(signs),
@@ -109,11 +86,6 @@ def engraved(engravings: Sequence[Engraving]) -> dict[str, tuple[Stroke, ...]]:
         for name, face in found.items()
     }
     return {name: strokes for name, strokes in lines.items() if strokes}
-
-
-def _even_radius(mark: Mark, radius: float) -> float:
-    """Return the radius, mm, on which signs stand as far apart as on a straight line."""
-    return radius + (mark.height if mark.reads == "outward" else -mark.height) / 2
 
 
 @lru_cache(maxsize=64)

@@ -69,12 +69,19 @@ def base_radius(mark: Mark, band: Band) -> float:
     return band.middle + (-half if mark.reads == "outward" else half)
 
 
-def size_faults(name: str, mark: Mark, span: float, ring: Blank, band: Band) -> Iterator[str]:
+def size_faults(name: str, mark: Mark, span: float, ground: Ground, band: Band) -> Iterator[str]:
     """Yield what is impossible about the size of *mark*, whose text covers *span* radians."""
+    ring = ground.ring
     if mark.depth > DEEPEST * ring.plate + 1e-9:
         yield (
             f"mark.{name}.depth {mark.depth:g} mm: at most a quarter of the plate of "
             f"{ring.plate:g} mm; {math.floor(DEEPEST * ring.plate * 100) / 100:g} works"
+        )
+    cutter = 2 * ground.site.corner
+    if mark.how == "cut" and mark.line < cutter - 1e-9:
+        yield (
+            f"mark.{name}.line {mark.line:g} mm: a cut text is as wide as the cutter, twice "
+            f"web.corner; line = {cutter:g} and height = {cutter / THICKEST:g} works"
         )
     if mark.line > THICKEST * mark.height + 1e-9:
         yield (
@@ -87,7 +94,8 @@ def size_faults(name: str, mark: Mark, span: float, ring: Blank, band: Band) -> 
             f"mark.{name}: the text covers {math.degrees(span):.0f} degrees, at most 340; "
             + (f"height = {fits:g} works" if fits >= 2 else "a shorter text works")
         )
-    need, width = mark.height + mark.line + 2 * CLEAR, band.high - band.low
+    clear = CLEAR if mark.how == "engraved" else 0.0  # a cut text is an opening among others
+    need, width = mark.height + mark.line + 2 * clear, band.high - band.low
     if not isinstance(mark.at, float) and need > width + 1e-9:
         yield f"mark.{name}: {_too_high(mark, need, width)}"
 
