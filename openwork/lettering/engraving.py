@@ -26,7 +26,8 @@ ROUND = 32  # chords of a quarter of a line's round end
 class Engraving:
     """A mark as engraved, once: its centre lines, width and depth of the line, mm.
 
-    ``text`` is what it says, ``height`` that of its capitals; seen from the front, so that one in
+    ``text`` is what it says, ``height`` that of its capitals, ``area`` (mm2) the metal under the
+    line; seen from the front, so that one in
     the back is mirrored.
     """
 
@@ -37,6 +38,7 @@ class Engraving:
     line: float
     depth: float
     face: Face
+    area: float
 
     @property
     def region(self) -> shapely.Geometry:
@@ -46,7 +48,7 @@ class Engraving:
     @property
     def volume(self) -> float:
         """Metal that the line takes, mm3."""
-        return float(self.region.area) * self.depth
+        return self.area * self.depth
 
     @property
     def length(self) -> float:
@@ -64,9 +66,10 @@ def engraving(name: str, signs: Sequence[str], row: Row, turn: float) -> Engravi
 
     Every sign is placed whole, its middle on the arc, so that lines stay lines and arcs arcs.
     """
-    mark, strokes = row.mark, []
+    mark, strokes, area = row.mark, [], 0.0
     for one, put in row.put(signs, turn):
         strokes += [placed(line, put.by, put.to, mirror=put.mirror) for line in one.strokes]
+        area += _area(one.strokes, row.scale, mark.line)
     return Engraving(
         name=name,
         text="".join(signs),
@@ -75,6 +78,7 @@ def engraving(name: str, signs: Sequence[str], row: Row, turn: float) -> Engravi
         line=mark.line,
         depth=mark.depth,
         face=mark.face,
+        area=area,
     )
 
 
@@ -86,6 +90,11 @@ def engraved(engravings: Sequence[Engraving]) -> dict[str, tuple[Stroke, ...]]:
         for name, face in found.items()
     }
     return {name: strokes for name, strokes in lines.items() if strokes}
+
+
+@lru_cache(maxsize=512)  # a sign is as large wherever it stands
+def _area(strokes: tuple[Stroke, ...], scale: float, line: float) -> float:
+    return float(_region(tuple(placed(one, scale, 0) for one in strokes), line).area)
 
 
 @lru_cache(maxsize=64)

@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from itertools import compress
 
 from openwork.errors import RuleError
+from openwork.lettering.clear import clear_faults
 from openwork.lettering.cut import SPARE, cut
 from openwork.lettering.engraving import Engraving, engraving
 from openwork.lettering.panels import fold_kept, sectors, staying
-from openwork.lettering.room import Ground, base_radius, clear_faults, room_at, size_faults
+from openwork.lettering.room import Ground, base_radius, room_at, size_faults
 from openwork.lettering.row import Row
 from openwork.lettering.table import Mark, Panel, turns
 from openwork.lettering.text import filled

@@ -14,7 +14,8 @@ from openwork.fill.site import Site
 from openwork.lettering.room import Ground
 from openwork.lettering.row import Row
 from openwork.lettering.table import Mark, Panel, turns
-from openwork.shape.contour import Contour, polygon
+from openwork.shape.contour import Contour
+from openwork.shape.gauging.samples import polygons
 
 MEETS = 0.01  # mm from a panel within which an opening is left out
 ASIDE = 3.0  # mm that an "auto" panel is wider than its text, on either side
@@ -36,8 +37,9 @@ def staying(openings: Sequence[Contour], panels: shapely.Geometry, fold: int) ->
     Raises RuleError where none does.
     """
     first = openings[: len(openings) // fold]
-    shapes = np.array([polygon(one, (), CHORD) for one in first])
-    stay = [bool(apart >= MEETS) for apart in shapely.distance(shapes, panels)]
+    shapely.prepare(panels)
+    met = shapely.dwithin(panels, polygons(first, CHORD), MEETS)
+    stay = [not one for one in met.tolist()]
     if not any(stay):
         raise RuleError("panel: no opening is left beside the panels; a smaller width works")
     return stay * fold

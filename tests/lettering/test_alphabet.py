@@ -116,6 +116,7 @@ def test_the_area_of_a_text_is_that_of_its_outlines(text: str, reads: str) -> No
                 pen.lineTo(tuple(point))
             pen.closePath()
     assert one.region.area == pytest.approx(pen.value, rel=2e-4)
+    assert one.area == pytest.approx(one.region.area, rel=1e-6)
     # Half a line's width round an open line of length L: L w + pi w^2 / 4 a stroke, less crossings.
     most = one.length * one.line + len(one.strokes) * np.pi * one.line**2 / 4
     assert 0.85 * most < one.region.area < most
