@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
 
@@ -10,6 +11,7 @@ import numpy as np
 from openwork.errors import RuleError
 from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
+from openwork.fill.pocket import Pocket, floors, pocket_faults
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
 from openwork.lettering.engraving import Engraving
@@ -28,8 +30,9 @@ class Design:
 
     ``openings`` run sector by sector: the first ``len(openings) // fold`` are one symmetry sector,
     the others their rotations; ``fold`` is that of the site, less where panels break it, and
-    ``panelled`` are the openings left out for them. ``pattern`` holds every parameter, given or
-    chosen; ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
+    ``panelled`` are the openings left out for them. ``floors`` are what metal stays in each, mm, 0
+    where it is cut through; none if all are. ``pattern`` holds every parameter, given or chosen;
+    ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
     """
 
     spec: Spec
@@ -40,6 +43,7 @@ class Design:
     filled: int
     dropped: int
     fold: int
+    floors: tuple[float, ...] = ()
     panelled: tuple[Contour, ...] = ()
     engravings: tuple[Engraving, ...] = ()
 
@@ -49,9 +53,25 @@ class Design:
         return self.openings[: len(self.openings) // self.fold]
 
     @property
+    def through(self) -> tuple[Contour, ...]:
+        """The openings that are cut through."""
+        if not self.floors:
+            return self.openings
+        return tuple(
+            one for one, floor in zip(self.openings, self.floors, strict=True) if not floor
+        )
+
+    @property
+    def pockets(self) -> tuple[Contour, ...]:
+        """The openings that keep a floor."""
+        if not self.floors:
+            return ()
+        return tuple(one for one, floor in zip(self.openings, self.floors, strict=True) if floor)
+
+    @property
     def contours(self) -> tuple[Contour, ...]:
-        """Every contour that bounds the metal: outline, inner edge, bolt holes, openings."""
-        return (self.blank.outline, *self.blank.holes, *self.openings)
+        """Every contour that bounds the metal right through: outline, edge, bolts, openings."""
+        return (self.blank.outline, *self.blank.holes, *self.through)
 
     def __repr__(self) -> str:
         words = f"{self.spec.ring.teeth} teeth, {self.spec.pattern.name}"
@@ -75,6 +95,7 @@ def design(spec: Spec) -> Design:
     web = spec.web
     faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.bevel)
     faults += clearance_faults(ring, spec.clearance)
+    faults += pocket_faults(spec.pocket, web, ring.plate)
     if faults:
         raise RuleError("\n".join(faults))
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
@@ -94,12 +115,24 @@ def design(spec: Spec) -> Design:
         site=place,
         pattern=pattern,
         openings=letters.openings,
+        floors=_floors(letters.openings, result.openings, ground, spec.pocket),
         filled=result.filled * place.fold,
         dropped=result.dropped * place.fold,
         fold=letters.fold,
         panelled=letters.left_out,
         engravings=letters.engravings,
     )
+
+
+def _floors(
+    kept: Sequence[Contour], sector: Sequence[Contour], ground: Ground, pocket: Pocket
+) -> tuple[float, ...]:
+    """Return the floors of the openings that are *kept* of those of *ground*, whose *sector*."""
+    every = floors(sector, ground.site, pocket) * ground.site.fold
+    if not every:
+        return ()
+    known = {id(one): floor for one, floor in zip(ground.openings, every, strict=True)}
+    return tuple(known[id(one)] for one in kept)
 
 
 def _words(spec: Spec, ring: Blank) -> dict[str, str]:

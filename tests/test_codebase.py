@@ -34,6 +34,7 @@ ORDER = [
     ["openwork.render.accept", "openwork.render.browser", "openwork.render.sheet"],
     ["openwork.render.family", "openwork.render.shop"],
     ["openwork.render"],
+    ["openwork.live"],
     ["openwork"],
     ["openwork.commands"],
     ["openwork.cli"],

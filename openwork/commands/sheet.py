@@ -77,7 +77,7 @@ if TYPE_CHECKING:
     "--sort",
     "order",
     metavar="FIGURE",
-    help="Lay them out by mass, share, rib, stiffness or any other figure, the best first; "
+    help="Lay them out by mass, solid_share, rib, stiffness or any other figure, the best first; "
     "`openwork patterns --figures` lists them. Those of strength ask for --strength.",
 )
 @click.option(
@@ -199,7 +199,8 @@ def _figure(name: str, strong: bool) -> str:
 
     key = known(name)
     if key is None:
-        near = get_close_matches(name, names(), n=1, cutoff=0.0)[0]
+        close = get_close_matches(name, names(), n=1, cutoff=0.0)
+        near = next((one for one in names() if name and name in one), close[0])
         raise SpecError(
             f"--sort {name}: no such figure; {near} is nearest, `openwork patterns --figures` "
             "lists them"

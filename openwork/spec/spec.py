@@ -15,6 +15,7 @@ from pydantic import ConfigDict, Field, ValidationError, field_validator
 
 from openwork.errors import SpecError
 from openwork.fill.parameters import parameter_faults
+from openwork.fill.pocket import Pocket
 from openwork.fill.registry import known
 from openwork.fill.site import Web
 from openwork.lettering.table import MOST_MARKS, MOST_PANELS, Mark, Name, Panel
@@ -59,6 +60,7 @@ class Spec(Table):
     ring: Ring
     mount: Mount
     web: Web = Web()
+    pocket: Pocket = Pocket()
     edges: Edges = Edges()
     clearance: Clearance = Clearance()
     pattern: PatternTable = PatternTable()
@@ -102,6 +104,14 @@ def from_toml(
 ) -> Spec:
     """Return the spec that *text* holds; raises SpecError, faults under the name *source*."""
     return _checked(parsed(text, source), source, changes, cause)
+
+
+def from_data(data: Mapping[str, Any]) -> Spec:
+    """Return the spec of nested plain values, as JSON has them; raises SpecError, faults bare."""
+    try:
+        return _checked({key: frozen(value) for key, value in data.items()}, "", NOTHING, "")
+    except RecursionError:
+        raise SpecError("nested too deeply for a spec") from None
 
 
 def changed(spec: Spec, changes: Mapping[str, object], *, cause: str = "") -> Spec:
@@ -152,7 +162,8 @@ def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], c
     found |= {keys: text for keys, text in _pattern_faults(data["pattern"]) if keys not in found}
     if found or spec is None:
         before = f"{cause} " if cause else ""
-        names = {keys: before if _touched(keys, paths) else f"{source}: " for keys in found}
+        named = f"{source}: " if source else ""
+        names = {keys: before if _touched(keys, paths) else named for keys in found}
         raise SpecError(*(printable(names[keys] + text) for keys, text in found.items()))
     return spec
 

@@ -30,6 +30,14 @@ class Named:
 
 Holder: TypeAlias = type[Table] | Named
 
+# Keys that had the name of another key, of another meaning.
+RENAMED: Mapping[Keys, str] = {
+    ("load", "chain"): "wear",
+    ("load", "finish"): "surface",
+    ("load", "offset"): "slant",
+    ("load", "phase"): "lead",
+}
+
 # What stands for a key that has no default.
 EXAMPLES: Mapping[Keys, Any] = {
     ("ring", "teeth"): 42,
@@ -77,6 +85,8 @@ def _message(keys: Keys, details: list[ErrorDetails], model: type[Table], data: 
     name = ".".join(keys)
     kinds = {detail["type"] for detail in details}
     if kinds == {"extra_forbidden"}:
+        if keys in RENAMED:
+            return f"{name}: is called {keys[0]}.{RENAMED[keys]}"
         return f"{name}: unknown key; {_known(keys, model)}"
     if kinds == {"string_pattern_mismatch"}:
         return f'{name}: a name of small letters, figures, "-" and "_" works, as "a"'

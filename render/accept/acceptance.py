@@ -56,7 +56,7 @@ def check_closed(reading: Reading, design: Design) -> Iterator[str]:
         yield from reading.body.loose
         return
     marked = sum(map(len, marks(design).values()))
-    wanted = sum(map(is_circle, design.contours)) + marked
+    wanted = sum(map(is_circle, (*design.contours, *design.pockets))) + marked
     if reading.round != wanted:
         yield f"{reading.round} circles where {wanted} contours are round"
 
@@ -66,13 +66,14 @@ def check_roles(reading: Reading, design: Design) -> Iterator[str]:
     for name, found, wanted in (
         ("outlines", reading.outline, 2),
         ("bolt holes", reading.bolts, len(design.blank.bolts)),
-        ("openings", reading.openings, len(design.openings)),
+        ("openings", reading.openings, len(design.through)),
+        ("pockets", reading.pockets, len(design.pockets)),
     ):
         if len(found) != wanted:
             yield f"{len(found)} {name} where {wanted} were meant"
         if clockwise := sum(area(one) <= 0 for one in found):
             yield f"{clockwise} of the {name} run clockwise"
-    through = 1 + len(design.blank.bolts) + len(design.openings)
+    through = 1 + len(design.blank.bolts) + len(design.through)
     if reading.body is not None and reading.body.through != through:
         yield f"{reading.body.through} holes go through the solid where {through} were meant"
 

@@ -38,14 +38,8 @@ class Probe:
 
 def probes(design: Design) -> tuple[Probe, ...]:
     """Return the probes of *design*, always in one order."""
-    return (
-        *_band(design),
-        *_zones(design),
-        *_teeth(design),
-        *_bolts(design),
-        *_bore(design),
-        *_engraved(design),
-    )
+    whole = (_band, _zones, _teeth, _bolts, _bore, _pockets, _engraved)
+    return tuple(probe for some in whole for probe in some(design))
 
 
 def _band(design: Design) -> Iterator[Probe]:
@@ -156,6 +150,15 @@ def _bore(design: Design) -> Iterator[Probe]:
     outward = _outward(design, nearest)
     half = ring.plate / 2 - width / 2
     yield Probe(points[nearest] + outward * width / 2, "chamfer of the inner edge", -half, half)
+
+
+def _pockets(design: Design) -> Iterator[Probe]:
+    """Yield a probe in each pocket."""
+    half, pocket = design.blank.plate / 2, design.spec.pocket
+    back = {"both": -pocket.floor / 2, "front": -half, "back": half - pocket.floor}[pocket.face]
+    for k, one in enumerate(design.pockets, start=1):
+        place = polygon(one, (), ASIDE).point_on_surface()
+        yield Probe(complex(place.x, place.y), f"pocket {k}", back, back + pocket.floor)
 
 
 def _engraved(design: Design) -> Iterator[Probe]:

@@ -25,6 +25,7 @@ UNITS = {"1": "inches", "2": "feet", "4": "mm", "5": "cm", "6": "m"}
 MARKS = re.compile("BAND|(COUNTERBORE|COUNTERSINK)(_BACK)?")
 LINES = re.compile("ENGRAVE(_BACK)?")
 LAYERS = {"OUTLINE": "outline", "BOLTS": "bolts", "OPENINGS": "openings"}
+LAYERS |= dict.fromkeys(("POCKETS", "POCKETS_BACK"), "pockets")
 CLOSED = 1  # bit of group 70
 FRAME = {"SECTION", "ENDSEC", "BLOCK", "ENDBLK", "SEQEND"}
 
@@ -70,13 +71,14 @@ def read_dxf(path: Path) -> Reading:
             loose.append(f"{where} is no closed contour")
         else:
             found.append((LAYERS.get(layer, layer.lower().replace("_", " ")), contour))
-    outline, bolts, openings = by_role(found)
+    roles = by_role(found)
     return Reading(
         reader="group codes, and the audit of ezdxf",
         unit=_unit(pairs),
-        outline=outline,
-        bolts=bolts,
-        openings=openings,
+        outline=roles["outline"],
+        bolts=roles["bolts"],
+        openings=roles["openings"],
+        pockets=roles["pockets"],
         marks=marks_in(found),
         lines=lines_in(lines),
         round=rounds,

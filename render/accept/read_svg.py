@@ -21,6 +21,7 @@ PLAIN = {"svg", "title", "desc", "metadata", "g", "path", "circle"}
 BETWEEN = {"transform", "style", "class"}  # what would stand between the numbers and the part
 RECIPE = "{urn:openwork:recipe}recipe"
 GROUPS = {"teeth": "outline", "edge": "outline", "bolts": "bolts", "openings": "openings"}
+GROUPS |= dict.fromkeys(("pockets", "pockets-back"), "pockets")
 LINES = re.compile("engrave(-back)?")
 MARKS = re.compile("band|(counterbore|countersink)(-back)?")
 
@@ -54,13 +55,14 @@ def read_svg(path: Path) -> Reading:
                 foreign.append(f"a group {group.id}")
             else:
                 found.append((GROUPS[group.id], contour))
-    outline, bolts, openings = by_role(found)
+    roles = by_role(found)
     return Reading(
         reader=f"svgelements {svgelements.SVGELEMENTS_VERSION}",
         unit=_unit(root),
-        outline=outline,
-        bolts=bolts,
-        openings=openings,
+        outline=roles["outline"],
+        bolts=roles["bolts"],
+        openings=roles["openings"],
+        pockets=roles["pockets"],
         marks=marks_in(found),
         lines=lines_in(lines),
         round=rounds,

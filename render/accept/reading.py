@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from openwork.shape.contour import Contour, Points
 from openwork.shape.stroke import Stroke
 
-ROLES = ("outline", "bolts", "openings")
+ROLES = ("outline", "bolts", "openings", "pockets")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +46,7 @@ class Reading:
     outline: tuple[Contour, ...]
     bolts: tuple[Contour, ...]
     openings: tuple[Contour, ...]
+    pockets: tuple[Contour, ...] = ()
     marks: Mapping[str, tuple[Contour, ...]] = field(default_factory=dict)
     lines: Mapping[str, tuple[Stroke, ...]] = field(default_factory=dict)
     round: int = 0
@@ -56,18 +57,15 @@ class Reading:
 
     @property
     def contours(self) -> tuple[Contour, ...]:
-        """All contours, the outer outline first."""
+        """All contours of what goes through, the outer outline first."""
         return (*self.outline, *self.bolts, *self.openings)
 
 
 def by_role(
     found: Sequence[tuple[str, Contour]],
-) -> tuple[tuple[Contour, ...], tuple[Contour, ...], tuple[Contour, ...]]:
-    """Return outlines, bolt holes and openings of *found*, contours with the roles they have."""
-    outline, bolts, openings = (
-        tuple(one for role, one in found if role == wanted) for wanted in ROLES
-    )
-    return outline, bolts, openings
+) -> dict[str, tuple[Contour, ...]]:
+    """Return outlines, bolt holes, openings and pockets of *found*, by the roles they have."""
+    return {wanted: tuple(one for role, one in found if role == wanted) for wanted in ROLES}
 
 
 def lines_in(found: Sequence[tuple[str, Stroke]]) -> dict[str, tuple[Stroke, ...]]:

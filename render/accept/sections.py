@@ -57,6 +57,18 @@ def _is_line(contour: Contour, design: Design) -> bool:
     return any(shapely.dwithin(one.region, point, BESIDE) for one in design.engravings)
 
 
+def parted(
+    every: Sequence[Contour], deeper: Sequence[Contour]
+) -> tuple[tuple[Contour, ...], tuple[Contour, ...]]:
+    """Return those of *every* contour that have one of *deeper* in their middle, and the others."""
+    middles = np.array([centroid(one) for one in deeper]).reshape(-1, 2)
+    met = [bool((np.hypot(*(middles - centroid(one)).T) < NEAR).any()) for one in every]
+    return (
+        tuple(one for one, here in zip(every, met, strict=True) if here),
+        tuple(one for one, here in zip(every, met, strict=True) if not here),
+    )
+
+
 def _runs_round_axis(contour: Contour) -> bool:
     x, y = sampled(contour, ROUGH).T
     turns = np.angle(np.roll(x + 1j * y, -1) / (x + 1j * y))

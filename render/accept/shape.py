@@ -62,7 +62,8 @@ def pairs(reading: Reading, design: Design) -> Iterator[tuple[str, Contour, Cont
         ("outline", reading.outline[:1], (ring.outline,)),
         ("edge", reading.outline[1:], (ring.edge,)),
         ("bolt", reading.bolts, ring.bolts),
-        ("opening", reading.openings, design.openings),
+        ("opening", reading.openings, design.through),
+        ("pocket", reading.pockets, design.pockets),
     ):
         if len(found) != len(wanted) or not found:
             continue
@@ -109,7 +110,8 @@ def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
     ring = design.blank
     wanted = mass(design) / ring.material.density
     low, high = ring.heights
-    lost = SEGMENT * chord * sum(map(length, design.contours)) * (high - low)
+    walls = (*design.contours, *design.pockets)
+    lost = SEGMENT * chord * sum(map(length, walls)) * (high - low)
     if abs(body.volume - wanted) > VOLUME * wanted + lost:
         yield f"{body.volume:.2f} mm3 where the mass asks for {wanted:.2f}"
     if (off := math.hypot(*(body.centre[:2] - _centre(design)))) > PLACE + chord:
@@ -125,6 +127,9 @@ def _centre(design: Design) -> Points:
     holes = design.contours[1:]
     first = moment(ring.outline) * ring.tooth_width
     first = first - sum((moment(one) for one in holes), np.zeros(2)) * ring.plate
+    pocket = design.spec.pocket
+    deep = len(pocket.faces) * pocket.depth(ring.plate)
+    first = first - sum((moment(one) for one in design.pockets), np.zeros(2)) * deep
     points = zip(ring.mount.bolt_holes, ring.mount.bolt_points, strict=True)
     first = first - sum((hole.sunk * point for hole, point in points), np.zeros(2))
     lost = [*_bevels(design), *((one.volume, _middle(one.region)) for one in design.engravings)]
@@ -134,10 +139,13 @@ def _centre(design: Design) -> Points:
 
 
 def _bevels(design: Design) -> Iterator[tuple[float, Points]]:
-    """Yield what both bevels of each opening take, mm3 (Steiner's formula), and its centre."""
+    """Yield what the bevels of each opening take, mm3 (Steiner's formula), and its centre."""
     bevel = design.spec.web.bevel
-    for one in design.openings:
-        yield length(one) * bevel**2 + 2 * np.pi * bevel**3 / 3, centroid(one)
+    faces = len(design.spec.pocket.faces)
+    for count, some in ((2, design.through), (faces, design.pockets)):
+        for one in some:
+            taken = length(one) * bevel**2 / 2 + np.pi * bevel**3 / 3
+            yield count * taken, centroid(one)
 
 
 def _middle(region: shapely.Geometry) -> Points:

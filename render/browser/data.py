@@ -18,7 +18,7 @@ from openwork.render.drawing.path import compact_path, compact_strokes
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.paper.layout import Arranged
 from openwork.render.ring.lit import lit
-from openwork.render.ring.part import counterbores
+from openwork.render.ring.sunk import counterbores
 from openwork.render.ring.tones import LIGHT, tones
 from openwork.spec.spec import Spec
 from openwork.tables.caution import CAUTION

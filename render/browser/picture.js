@@ -1,5 +1,6 @@
 // Pictures of rings: one for a cell, one at large with lit bevels, one of two rings laid over.
-import { byId, draw, sheet } from "./read.js";
+import { byId, draw } from "./nodes.js";
+import { sheet } from "./read.js";
 import { face, MICRO, openings } from "./outline.js";
 import { facets } from "./facets.js";
 

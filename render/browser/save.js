@@ -1,5 +1,6 @@
 // Files to take away: the spec of a ring, its outline, the list of circled marks.
-import { make, MASS, named, number, rings, sheet, withUnit } from "./read.js";
+import { make } from "./nodes.js";
+import { MASS, named, number, rings, sheet, withUnit } from "./read.js";
 import { blankContours, engraved, openings, written } from "./outline.js";
 import { state } from "./state.js";
 

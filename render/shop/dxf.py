@@ -59,8 +59,9 @@ def ring_dxf(design: Design, *, version: Version = "R2000") -> bytes:
             drawing.units = MM
         for layer, contours in {
             "OUTLINE": (blank.outline, blank.edge),
-            "OPENINGS": design.openings,
+            "OPENINGS": design.through,
             "BOLTS": blank.bolts,
+            **({pocket_layer(design): design.pockets} if design.pockets else {}),
             **marked(blank),
         }.items():
             drawing.layers.add(layer)
@@ -74,6 +75,11 @@ def ring_dxf(design: Design, *, version: Version = "R2000") -> bytes:
         text = io.StringIO()
         drawing.write(text)
     return text.getvalue().encode(drawing.output_encoding)
+
+
+def pocket_layer(design: Design) -> str:
+    """Return the layer of pockets: those cut from the back alone do not show from the front."""
+    return "POCKETS_BACK" if design.spec.pocket.face == "back" else "POCKETS"
 
 
 def marked(blank: Blank) -> dict[str, tuple[Contour, ...]]:

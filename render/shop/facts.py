@@ -49,24 +49,25 @@ def facts(design: Design, figures: Figures) -> dict[str, Any]:
             **(_hole(mount.bolt_holes[0]) if not mount.holes else {}),
             **({"holes": [_hole(one) for one in mount.holes]} if mount.holes else {}),
         },
+        "pockets": _pockets(design, figures),
         "edges": {
             **design.spec.edges.model_dump(),
             "openings": design.spec.web.bevel,
             "angle": 45,
         },
         "finish": {
-            "surface": design.spec.load.finish,
+            "surface": design.spec.load.surface,
             "colour": design.spec.look.finish,
-            "growth": GROWTH[design.spec.load.finish],
+            "growth": GROWTH[design.spec.load.surface],
         },
         "cutter": {
             "least_inside_radius": figures.corner_least,
-            "depth_to_diameter": ring.plate / (2 * figures.corner_least),
+            "depth_to_diameter": figures.machining["depth_to_cutter"],
         },
         "least_inside_radius": figures.corner_least,
         "bevel": design.spec.web.bevel,
         "tolerance": GENERAL,
-        "contours": 2 + mount.bolts + figures.openings,
+        "contours": 2 + mount.bolts + figures.openings + figures.pockets,
         "pieces": figures.segments,
         "mass": figures.mass,
         "marks": [_mark(one) for one in design.engravings],
@@ -87,6 +88,20 @@ def _mark(one: Engraving) -> dict[str, Any]:
     }
 
 
+def _pockets(design: Design, figures: Figures) -> dict[str, Any] | None:
+    """Return what is cut to a floor, None where nothing is."""
+    pocket = design.spec.pocket
+    if not figures.pockets:
+        return None
+    return {
+        "count": figures.pockets,
+        "faces": list(pocket.faces),
+        "floor": pocket.floor,
+        "depth": pocket.depth(design.blank.plate),
+        "floor_radius": pocket.radius,
+    }
+
+
 def cautions(design: Design) -> list[str]:
     """Return what this ring asks to be told beside the usual caution."""
     ring = design.blank
@@ -97,7 +112,7 @@ def cautions(design: Design) -> list[str]:
         found.append("Marks are engraved along centre lines; strength leaves them out.")
     if len(ring.zones) > 1:
         found.append("The tooth band stands outside the plate: it bends under the chain's pull.")
-    if design.spec.load.finish != "bare":
+    if design.spec.load.surface != "bare":
         found.append("An anodic layer grows outwards: holes shrink by twice its growth.")
     return found
 

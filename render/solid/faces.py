@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from openwork.part.blank import Blank
     from openwork.part.hole import Hole
     from openwork.ring import Design
+    from openwork.spec.spec import Spec
 
 SAME_HEIGHT = 1e-6  # mm between heights that are one
 
@@ -99,20 +100,24 @@ def faces(design: Design) -> Faces:
         _bolt(contour, hole, plate, edges.bolts)
         for contour, hole in zip(ring.bolts, ring.mount.bolt_holes, strict=True)
     ]
-    openings = [_opening(one, plate, design.spec.web.bevel) for one in design.openings]
+    openings = [_opening(one, plate, design.spec.web.bevel) for one in design.through]
+    sunk = [_pocket(one, plate, design.spec) for one in design.pockets]
     edge = _opening(ring.edge, plate, edges.bore, key="edges.bore")
     through = [edge, *(walls for walls, _ in bolts), *openings]
     floors = [floor for _, found in bolts for floor in found]
+    floors += [floor for pocket in sunk for floor in pocket.floors]
     plain = ring.sides is None and ring.alternating is None
     band = list(_band(ring, edges.teeth)) if plain else []
     walls = [*band, *(wall for walls in through for wall in walls)]
+    walls += [wall for pocket in sunk for wall in pocket.walls]
     patches: list[Patch] = []
     mapped = () if plain else cells(ring)
     for is_front, height in ((False, plate.back), (True, plate.front)):
-        sunk = lines(design.engravings, height, is_front=is_front)
-        floors += sunk.floors
-        walls += sunk.walls
-        holes = (*(_loop_at(height, one) for one in through), *sunk.rims)
+        cut = lines(design.engravings, height, is_front=is_front)
+        floors += cut.floors
+        walls += cut.walls
+        holes = (*(_loop_at(height, one) for one in through), *cut.rims)
+        holes += tuple(rim for pocket in sunk if (rim := pocket.rims[is_front]) is not None)
         within = _within(ring, is_front, edges.step, holes)
         floors += within.floors
         walls += within.walls
@@ -136,6 +141,35 @@ class Range:
     def of(cls, ring: Blank) -> Range:
         """Return the plate's."""
         return cls(-ring.plate / 2, ring.plate / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Sunk:
+    """Floors and walls of a pocket, and the loops it leaves in the back and the front face."""
+
+    floors: tuple[Floor, ...]
+    walls: tuple[Wall, ...]
+    rims: tuple[Loop | None, Loop | None]
+
+
+def _pocket(contour: Contour, plate: Range, spec: Spec) -> Sunk:
+    """Return the pocket in *contour*: a floor, and upright walls with a bevel, on each face."""
+    width, depth = spec.web.bevel, spec.pocket.depth(plate.front - plate.back)
+    steps = bevel(contour, width)
+    floors: list[Floor] = []
+    walls: list[Wall] = []
+    rims: list[Loop | None] = [None, None]
+    for face in spec.pocket.faces:
+        is_front = face == "front"
+        level = plate.front - depth if is_front else plate.back + depth
+        edge = plate.front - width if is_front else plate.back + width
+        upright = _upright(contour, min(level, edge), max(level, edge))
+        foot, start = (upright.start, upright.end) if is_front else (upright.end, upright.start)
+        leaning = [*_leaning(start, steps, 1 if is_front else -1)]
+        floors.append(Floor(foot, (), is_front))
+        walls += [upright, *leaning]
+        rims[is_front] = leaning[-1].end if leaning else start
+    return Sunk(tuple(floors), tuple(walls), (rims[0], rims[1]))
 
 
 @dataclass(frozen=True, slots=True)
