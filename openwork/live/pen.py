@@ -78,7 +78,7 @@ def least_rib(ring: Design) -> gauge.Gap:
 
     Only the sector itself and its two neighbours are; the others are turns of these.
     """
-    fold, count = ring.site.fold, len(ring.sector)
+    fold, count = ring.fold, len(ring.sector)
     turns = sorted({0, 1 % fold, -1 % fold})
     around = [one for k in turns for one in ring.openings[k * count : (k + 1) * count]]
     return gauge.least_gap(ring.sector, around)
@@ -131,11 +131,11 @@ def _off(found: Ribbed, aim: float) -> str:
 def picture(ring: Design) -> Data:
     """Return *ring* as the page draws it: one sector of its openings, and its blank."""
     spec = ring.spec
-    share = 1 - sum(area(one) for one in ring.sector) * ring.site.fold / _web(ring.blank)
+    share = 1 - sum(area(one) for one in ring.sector) * ring.fold / _web(ring.blank)
     return {
         "blank": _outline(ring.blank),
         "openings": compact_path(ring.sector, UNIT),
-        "fold": ring.site.fold,
+        "fold": ring.fold,
         "tip": round(ring.blank.tip_diameter / 2, 2),
         "count": len(ring.openings),
         "mass": round(mass(ring), 3),
