@@ -30,7 +30,8 @@ class Design:
 
     ``openings`` run sector by sector: the first ``len(openings) // fold`` are one symmetry sector,
     the others their rotations; ``fold`` is that of the site, less where panels break it, and
-    ``panelled`` are the openings left out for them. ``floors`` are what metal stays in each, mm, 0
+    ``panelled`` are the openings left out for them, with the floors they would have had in
+    ``panelled_floors``. ``floors`` are what metal stays in each opening, mm, 0
     where it is cut through; none if all are. ``pattern`` holds every parameter, given or chosen;
     ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
     """
@@ -45,6 +46,7 @@ class Design:
     fold: int
     floors: tuple[float, ...] = ()
     panelled: tuple[Contour, ...] = ()
+    panelled_floors: tuple[float, ...] = ()
     engravings: tuple[Engraving, ...] = ()
 
     @property
@@ -120,6 +122,7 @@ def design(spec: Spec) -> Design:
         dropped=result.dropped * place.fold,
         fold=letters.fold,
         panelled=letters.left_out,
+        panelled_floors=_floors(letters.left_out, result.openings, ground, spec.pocket),
         engravings=letters.engravings,
     )
 
@@ -132,7 +135,7 @@ def _floors(
     if not every:
         return ()
     known = {id(one): floor for one, floor in zip(ground.openings, every, strict=True)}
-    return tuple(known[id(one)] for one in kept)
+    return tuple(known.get(id(one), 0.0) for one in kept)  # letters are cut right through
 
 
 def _words(spec: Spec, ring: Blank) -> dict[str, str]:

@@ -161,8 +161,11 @@ def figures(design: Design) -> Figures:
     ribs = gauge.rib_widths(openings, design.fold)
     place = replace(design.site, fold=design.fold)
     seen = looks(openings, place.fold, place.inner, place.outer, place.turn)
-    found = {key: n * place.fold for key, n in defects(openings, place).items()}
-    found |= {"dropped": design.dropped, **slabs(openings, place)}
+    # A panel is meant: what it leaves out is no fault of the look.
+    whole = (*openings, *design.panelled)
+    judged = replace(place, fold=1) if design.panelled else place
+    found = {key: n * judged.fold for key, n in defects(whole, judged).items()}
+    found |= {"dropped": design.dropped, **slabs(whole, judged)}
     inside = gauge.least_inside_radius(design.sector)
     return Figures(
         teeth=ring.teeth,

@@ -9,10 +9,15 @@ from openwork.shape.contour import area, length
 
 
 def panel_mass(design: Design) -> float:
-    """Return the mass, g, that the openings left out for panels would have taken, bevels too."""
-    plate, bevel = design.blank.plate, design.spec.web.bevel
-    volume = sum(
-        area(one) * plate + length(one) * bevel**2 + 2 * math.pi * bevel**3 / 3
-        for one in design.panelled
-    )
+    """Return the mass, g, that the openings left out for panels would have taken, bevels too.
+
+    Of those that would have kept a floor its rounding is left out.
+    """
+    spec, plate = design.spec, design.blank.plate
+    floors = design.panelled_floors or (0.0,) * len(design.panelled)
+    volume = 0.0
+    for one, floor in zip(design.panelled, floors, strict=True):
+        bevel, faces = spec.web.bevel, len(spec.pocket.faces) if floor else 2
+        strip = length(one) * bevel**2 / 2 + math.pi * bevel**3 / 3  # Steiner's formula
+        volume += area(one) * (plate - floor) + faces * strip
     return volume * design.blank.material.density
