@@ -51,7 +51,7 @@ def test_families_that_jumped_rise_evenly_on_four_bolts(name: str) -> None:
 def test_rings_of_four_bolts_come_on_98_g_at_44_teeth_in_most_patterns() -> None:
     """Such rings weigh 100 to 113 g, the lightest good ones 97: common practice, no source."""
     text = RANGES["104 x 4"] + 'mass = 98.0\nper_tooth = "auto"\n'
-    whole = []
+    whole: list[str] = []
     for name in patterns():
         if len(whole) == 15:
             break
