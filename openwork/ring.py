@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
 
@@ -12,11 +13,12 @@ from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
 from openwork.fill.pocket import floors, pocket_faults
 from openwork.fill.registry import Pattern
-from openwork.fill.site import Site, site
+from openwork.fill.site import Site, bevel_widths, site
 from openwork.part.blank import Blank, blank
 from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
 from openwork.shape.contour import Contour
+from openwork.shape.gauging.integrals import integrals
 from openwork.spec.spec import Spec
 
 
@@ -60,6 +62,11 @@ class Design:
             return ()
         return tuple(one for one, floor in zip(self.openings, self.floors, strict=True) if floor)
 
+    def bevels(self, openings: Sequence[Contour]) -> tuple[float, ...]:
+        """Return how wide the bevel of each of *openings* is, mm."""
+        middles = integrals(openings).centroids
+        return tuple(bevel_widths(middles, self.site, self.spec.web).tolist())
+
     @property
     def contours(self) -> tuple[Contour, ...]:
         """Every contour that bounds the metal right through: outline, edge, bolts, openings."""
@@ -84,7 +91,7 @@ def design(spec: Spec) -> Design:
     ring = blank(spec.ring, spec.mount)
     place = site(ring, spec.web)
     web = spec.web
-    faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.bevel)
+    faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.widest_bevel)
     faults += clearance_faults(ring, spec.clearance)
     faults += pocket_faults(spec.pocket, web, ring.plate)
     if faults:

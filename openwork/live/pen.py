@@ -143,7 +143,7 @@ def picture(ring: Design) -> Data:
         "least": least_of(spec),
         "turned": spec.web.rib,
         "chosen": dataclasses.asdict(ring.pattern),
-        "bevel": spec.web.bevel,
+        "bevel": sum(spec.web.bevels) / 2,
         "tones": _tones(spec.look.finish),
     }
 

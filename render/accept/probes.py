@@ -74,7 +74,7 @@ def _solid(design: Design, radius: float) -> complex | None:
     points = [cmath.rect(radius, k * math.tau / TURNS) for k in range(TURNS)]
     away = shapely.distance(holes, shapely.points([(z.real, z.imag) for z in points]))
     best = int(away.argmax())
-    return points[best] if away[best] > design.spec.web.bevel + ASIDE else None
+    return points[best] if away[best] > design.spec.web.widest_bevel + ASIDE else None
 
 
 def _teeth(design: Design) -> Iterator[Probe]:

@@ -79,10 +79,10 @@ def part(
     if lands := land_outlines(design, UNIT):
         step = {"stroke": colours.line, "stroke_width": number(FINE / UNIT, 3)}
         ring.add(drawing.path(lands, fill="none", stroke_linejoin="round", **step))
-    if bevels and design.spec.web.bevel > 0:
+    if bevels and design.spec.web.widest_bevel > 0:
         strips = ring.add(drawing.g(id=f"bevels{name}"))
         seen = design.openings if sunk else design.through
-        data = facets(seen, design.spec.web.bevel, UNIT, light)
+        data = facets(seen, design.bevels(seen), UNIT, light)
         for colour, one in zip(colours.facets, data, strict=True):
             if one:
                 strips.add(drawing.path(one, fill=colour))
