@@ -9,7 +9,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -159,11 +159,11 @@ def figures(design: Design) -> Figures:
     opened, edge_length = float(cells.areas[~deep].sum()), float(cells.lengths.sum())
     plate = float(edges.areas[0] - edges.areas[1:].sum())
     web = math.pi * ring.diameters.root**2 / 4 - float(edges.areas[1:].sum())
-    ribs = gauge.rib_widths(openings, design.site.fold)
-    place = design.site
+    ribs = gauge.rib_widths(openings, design.fold)
+    place = replace(design.site, fold=design.fold)
     seen = looks(openings, place.fold, place.inner, place.outer, place.turn)
-    found = {key: n * design.site.fold for key, n in defects(openings, design.site).items()}
-    found |= {"dropped": design.dropped, **slabs(openings, design.site)}
+    found = {key: n * place.fold for key, n in defects(openings, place).items()}
+    found |= {"dropped": design.dropped, **slabs(openings, place)}
     inside = gauge.least_inside_radius(design.sector)
     return Figures(
         teeth=ring.teeth,
@@ -209,7 +209,7 @@ def mass(design: Design) -> float:
     A bevel of width b round an opening of area A and outline L takes, on each face, the integral
     of the opening grown by 0 to b: L b^2 / 2 + pi b^3 / 3 (Steiner's formula).
     """
-    return _mass(design, integrals(design.sector), design.site.fold)
+    return _mass(design, integrals(design.sector), design.fold)
 
 
 def _mass(design: Design, cells: Integrals, times: int = 1) -> float:
@@ -218,6 +218,7 @@ def _mass(design: Design, cells: Integrals, times: int = 1) -> float:
     holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
     cut = _pierced(design, cells, ~deep) + _pocketed(design, cells, deep)
     taken = holes * ring.plate + times * cut + _bored(design) + chamfered(ring, design.spec.edges)
+    taken += sum(one.volume for one in design.engravings)
     return (volume(ring) - taken) * ring.material.density
 
 
@@ -252,7 +253,7 @@ def _depth(design: Design, inside: float) -> float:
     """Return the deepest cut on one face over the diameter of a cutter of radius *inside*."""
     plate = design.blank.plate
     depth = plate if design.through else design.spec.pocket.depth(plate)
-    return depth / (2 * inside) if math.isfinite(inside) else 0.0
+    return depth / (2 * inside) if 0 < inside < math.inf else 0.0
 
 
 def _bored(design: Design) -> float:

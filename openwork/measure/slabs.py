@@ -9,9 +9,10 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from openwork.fill.site import Site
-from openwork.shape.contour import Contour, Floats
+from openwork.shape.contour import Contour
 from openwork.shape.gauging.integrals import integrals
 from openwork.shape.gauging.samples import polygons
 
@@ -70,7 +71,7 @@ def _rows(metal: shapely.Geometry, site: Site, height: float) -> int:
     return sum(max(1, round(float(np.ptp(radii[run])) / height)) for run in runs if len(run) > 1)
 
 
-def _solid_half(shapes: Floats, site: Site) -> bool:
+def _solid_half(shapes: NDArray[np.object_], site: Site) -> bool:
     """Tell whether one half of the web, parted at its middle radius, is much less open."""
     middle = shapely.Point(0, 0).buffer(site.middle, quad_segs=180)
     room, opened = site.room(), shapely.make_valid(shapes)

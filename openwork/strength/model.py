@@ -12,6 +12,7 @@ from openwork.part.edges import Edges
 from openwork.part.material import Material
 from openwork.shape.contour import Contour, Floats, Points, area, centroid
 
+SHARP = Edges()
 HEAD = 6.5  # mm: half a 13 mm bolt head (common practice, no source)
 
 
@@ -37,8 +38,8 @@ class Model:
     or as ``blank`` is thick there: sides, lands of wide teeth, run-out of a dished ring.
     ``bevel`` is the width of the bevels of the openings, on both faces, or one for each,
     ``chamfers`` those of other edges; ``counterbore`` the radius and the depth of one face at the
-    bolts; ``head`` is the radius a bolt head clamps, ``recesses`` are pockets. All metal lies about
-    one middle: a dish is left out but for its run-out, and so is the face a pocket is cut from.
+    bolts; ``head`` is the radius a bolt head clamps, ``recesses`` are pockets, whose metal is
+    reckoned to lie in the middle.
     """
 
     outline: Contour
@@ -54,7 +55,7 @@ class Model:
     material: Material
     head: float = HEAD
     bevel: float | tuple[float, ...] = 0.0
-    chamfers: Edges = Edges()
+    chamfers: Edges = SHARP
     counterbore: tuple[float, float] | None = None
     recesses: Recesses | None = None
     blank: Blank | None = None
@@ -95,7 +96,7 @@ def ring_model(
     openings: tuple[Contour, ...],
     *,
     bevel: float | tuple[float, ...] = 0.0,
-    chamfers: Edges = Edges(),
+    chamfers: Edges = SHARP,
     head: float = 2 * HEAD,
     recesses: Recesses | None = None,
 ) -> Model:

@@ -1,4 +1,4 @@
-"""Whether a file is one that a shop takes without a call: ten checks on what was read back.
+"""Whether a file is one that a shop takes without a call: eleven checks on what was read back.
 
 They judge every format alike, by what a reader that shares nothing with the writer found in the
 file, against the design. They look for the faults that shops send files back for: wrong units,
@@ -16,6 +16,7 @@ import numpy as np
 
 from openwork.part.marks import band_circles, recesses
 from openwork.render.accept.apart import check_apart
+from openwork.render.accept.engraved import check_engraved
 from openwork.render.accept.pieces import check_pieces
 from openwork.render.accept.probes import probes
 from openwork.render.accept.reading import Reading
@@ -130,6 +131,7 @@ CHECKS: Mapping[str, Check] = {
     "nominal": check_nominal,
     "marks": check_marks,
     "heights": check_heights,
+    "engraved": check_engraved,
 }
 
 
@@ -143,7 +145,7 @@ class Result:
 
 
 def judged(reading: Reading, design: Design) -> Result:
-    """Return how *reading* was judged by the eight checks."""
+    """Return how *reading* was judged by the eleven checks."""
     return Result(reading.reader, tuple(CHECKS), refused(reading, design))
 
 

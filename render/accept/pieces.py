@@ -131,7 +131,7 @@ def _faces(body: Body, design: Design) -> Iterator[str]:
     steps = _steps([*((one.back, one.front) for one in ring.zones), ring.band])
     sunk = sum(one.counterbore is not None for one in ring.mount.bolt_holes)
     lands = 0 if ring.alternating is None else ring.teeth // 2  # base and two flanks, both faces
-    cylinders = arcs + 2 * steps + 2 * sunk + 6 * lands
+    cylinders = arcs + 2 * steps + 2 * sunk + 6 * lands + _engraved(design)
     found = body.faces.get("cylinders", 0)
     if found != cylinders:
         yield f"{found} cylinders where the arcs ask for {cylinders}"
@@ -147,6 +147,17 @@ def _faces(body: Body, design: Design) -> Iterator[str]:
     sinks = any(one.countersink for one in ring.mount.bolt_holes)
     if not any(leaning) and not straight and not sinks and body.faces.get("cones"):
         yield f"{body.faces['cones']} cones where there is no bevel"
+
+
+def _engraved(design: Design) -> int:
+    """Return how many arcs the lines of the marks have, where they have a depth."""
+    return sum(
+        int(np.count_nonzero(one.bulges))
+        for mark in design.engravings
+        if mark.depth
+        for outline, islands in mark.pockets
+        for one in (outline, *islands)
+    )
 
 
 def _steps(ends: Sequence[tuple[float, float]]) -> int:

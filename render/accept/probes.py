@@ -38,7 +38,7 @@ class Probe:
 
 def probes(design: Design) -> tuple[Probe, ...]:
     """Return the probes of *design*, always in one order."""
-    whole = (_band, _zones, _teeth, _bolts, _bore, _pockets)
+    whole = (_band, _zones, _teeth, _bolts, _bore, _pockets, _engraved)
     return tuple(probe for some in whole for probe in some(design))
 
 
@@ -115,7 +115,8 @@ def _bolts(design: Design) -> Iterator[Probe]:
             radius = max((hole.rim(face) or 0.0) / 2 for face in ("front", "back")) + chamfer / 2
             low, high = _heights(design, k - 1, radius)
             yield Probe(centre + across * radius, f"chamfer of bolt {k}", low, high)
-    pad = ring.mount.pad - design.spec.edges.bore - 2 * ASIDE
+    broken = max(design.spec.edges.bore, design.spec.web.widest_bevel)  # of edges that lie at the pad
+    pad = ring.mount.pad - broken - 2 * ASIDE
     yield Probe(points[0] + 1j * points[0] / abs(points[0]) * pad, "pad of bolt 1", -half, half)
 
 
@@ -158,6 +159,18 @@ def _pockets(design: Design) -> Iterator[Probe]:
     for k, one in enumerate(design.pockets, start=1):
         place = polygon(one, (), ASIDE).point_on_surface()
         yield Probe(complex(place.x, place.y), f"pocket {k}", back, back + pocket.floor)
+
+
+def _engraved(design: Design) -> Iterator[Probe]:
+    """Yield a probe in the first line of each mark that has a depth."""
+    half = design.blank.plate / 2
+    for one in design.engravings:
+        if one.depth:
+            first, second = one.strokes[0].points[:2] @ (1, 1j)
+            line = first if one.strokes[0].bulges[0] else (first + second) / 2
+            low = -half + (one.depth if one.face == "back" else 0.0)
+            high = half - (one.depth if one.face == "front" else 0.0)
+            yield Probe(complex(line), f"line of mark.{one.name}", low, high)
 
 
 def _outward(design: Design, corner: int) -> complex:

@@ -107,8 +107,8 @@ def _openings(
     half, pocket, bevel = design.blank.plate / 2, design.spec.pocket, design.spec.web.widest_bevel
     side = -1 if pocket.faces[0] == "back" else 1
     depth = pocket.depth(2 * half)
-    every = openings_in(_slice(manifold, side * (half - (bevel + depth) / 2)), design)
-    below = openings_in(_slice(manifold, side * (half - depth - pocket.floor / 2)), design)
+    every = openings_in(_holes(manifold, side * (half - (bevel + depth) / 2)), design)
+    below = openings_in(_holes(manifold, side * (half - depth - pocket.floor / 2)), design)
     return parted(every, below)
 
 
@@ -154,6 +154,12 @@ def _heights(found: Any, design: Design) -> tuple[tuple[float, float], ...]:
 def _slice(manifold: Any, height: float) -> list[Contour]:
     polygons = [polygon_contour(one) for one in manifold.slice(height).to_polygons()]
     return [one if area(one) > 0 else reverse(one) for one in polygons]
+
+
+def _holes(manifold: Any, height: float) -> list[Contour]:
+    """Return what is open in a slice, lone teeth left out."""
+    polygons = [polygon_contour(one) for one in manifold.slice(height).to_polygons()]
+    return [reverse(one) for one in polygons if area(one) < 0]
 
 
 def _loose(found: Any, manifold: Any) -> Iterator[str]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from openwork.shape.contour import Contour, Points
+from openwork.shape.stroke import Stroke
 
 ROLES = ("outline", "bolts", "openings", "pockets")
 
@@ -32,7 +33,8 @@ class Body:
 class Reading:
     """A file as read: contours in mm about the ring's axis, y up, by what they are.
 
-    ``marks`` are the circles of steps and recesses by name, in flat files. ``unit`` is what the
+    ``marks`` are the circles of steps and recesses by name, in flat files, ``lines`` the centre
+    lines that are engraved, "engrave" and "engrave back". ``unit`` is what the
     file states, "" where its format cannot. ``round`` counts contours that are stored as circles.
     ``loose`` names what is no closed contour, ``foreign`` all that is no part of the ring and all
     that a reader would have to reckon with. ``chord`` is the greatest distance (mm) of straight
@@ -46,6 +48,7 @@ class Reading:
     openings: tuple[Contour, ...]
     pockets: tuple[Contour, ...] = ()
     marks: Mapping[str, tuple[Contour, ...]] = field(default_factory=dict)
+    lines: Mapping[str, tuple[Stroke, ...]] = field(default_factory=dict)
     round: int = 0
     loose: tuple[str, ...] = ()
     foreign: tuple[str, ...] = ()
@@ -63,6 +66,12 @@ def by_role(
 ) -> dict[str, tuple[Contour, ...]]:
     """Return outlines, bolt holes, openings and pockets of *found*, by the roles they have."""
     return {wanted: tuple(one for role, one in found if role == wanted) for wanted in ROLES}
+
+
+def lines_in(found: Sequence[tuple[str, Stroke]]) -> dict[str, tuple[Stroke, ...]]:
+    """Return the engraved lines of *found*, by name."""
+    names = dict.fromkeys(name for name, _ in found)
+    return {name: tuple(one for role, one in found if role == name) for name in names}
 
 
 def marks_in(found: Sequence[tuple[str, Contour]]) -> dict[str, tuple[Contour, ...]]:

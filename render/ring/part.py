@@ -9,9 +9,10 @@ fills, one gradient and plain strokes look the same everywhere.
 from __future__ import annotations
 
 import cmath
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from openwork.render.drawing.path import compact_path, number
+from openwork.render.drawing.path import compact_path, compact_strokes, number
 from openwork.render.ring.facets import facets
 from openwork.render.ring.lit import land_outlines, lit
 from openwork.render.ring.sunk import counterbores, pockets
@@ -70,8 +71,7 @@ def part(
     ring.add(drawing.g(fill=f"url(#metal{name})")).add(face_)
     if any(one.counterbore for one in design.blank.mount.bolt_holes):
         ring.add(_counterbores(drawing, design, colours, name, light))
-    sunk = bool(design.pockets) and "front" in design.spec.pocket.faces
-    if sunk:
+    if _sunk(design):
         ring.add(_pockets(drawing, design, colours, name, light))
     sides = ring.add(drawing.g(id=f"lit{name}", stroke="none"))
     for colour, one in lit(design, UNIT, light):
@@ -80,16 +80,29 @@ def part(
         step = {"stroke": colours.line, "stroke_width": number(FINE / UNIT, 3)}
         ring.add(drawing.path(lands, fill="none", stroke_linejoin="round", **step))
     if bevels and design.spec.web.widest_bevel > 0:
-        strips = ring.add(drawing.g(id=f"bevels{name}"))
-        seen = design.openings if sunk else design.through
-        data = facets(seen, design.bevels(seen), UNIT, light)
-        for colour, one in zip(colours.facets, data, strict=True):
-            if one:
-                strips.add(drawing.path(one, fill=colour))
+        ring.add(_bevels(drawing, design, colours, name, light))
+    if lines := engraved(design):
+        ring.add(_engraved(drawing, lines, colours, name))
     pen = {"stroke": colours.line, "stroke_width": number(line / UNIT, 3)}
-    for one in ("face", "floor") if sunk else ("face",):
+    for one in ("face", "floor") if _sunk(design) else ("face",):
         ring.add(drawing.use(f"#{one}{name}", fill="none", stroke_linejoin="round", **pen))
     return ring
+
+
+def _sunk(design: Design) -> bool:
+    """Tell whether pockets are seen from the front."""
+    return bool(design.pockets) and "front" in design.spec.pocket.faces
+
+
+def _bevels(drawing: Any, design: Design, colours: Tones, name: str, light: complex) -> Any:
+    """Return the bevels of the openings that are seen, strips of one tone each."""
+    strips = drawing.g(id=f"bevels{name}")
+    seen = design.openings if _sunk(design) else design.through
+    data = facets(seen, design.bevels(seen), UNIT, light)
+    for colour, one in zip(colours.facets, data, strict=True):
+        if one:
+            strips.add(drawing.path(one, fill=colour))
+    return strips
 
 
 def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
@@ -102,6 +115,24 @@ def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
     for at, colour in zip(places, colours.plate + colours.band, strict=True):
         found.add_stop_color(number(at / radius, 4), colour)
     return found
+
+
+def engraved(design: Design) -> list[tuple[float, str]]:
+    """Return width, mm, and path data of the lines of each mark in the face that is seen."""
+    return [
+        (one.line, compact_strokes(one.strokes, UNIT))
+        for one in design.engravings
+        if one.face == "front"
+    ]
+
+
+def _engraved(drawing: Any, lines: Sequence[tuple[float, str]], colours: Tones, name: str) -> Any:
+    """Return the lines of the marks, as wide as they are cut, in the tone of a shaded wall."""
+    pen = {"stroke": colours.line, "stroke_linecap": "round", "stroke_linejoin": "round"}
+    group = drawing.g(id=f"engrave{name}", fill="none", **pen)
+    for width, data in lines:
+        group.add(drawing.path(data, stroke_width=number(width / UNIT, 3)))
+    return group
 
 
 def _counterbores(drawing: Any, design: Design, colours: Tones, name: str, light: complex) -> Any:

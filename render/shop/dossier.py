@@ -17,7 +17,7 @@ from openwork.render.drawing.canvas import canvas, clean, written
 from openwork.render.drawing.path import exact_path, number
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.paper.typeset import typeset
-from openwork.render.ring.outline import half_width
+from openwork.render.ring.outline import engraved_lines, half_width
 from openwork.render.shop.facts import cautions, facts
 from openwork.render.shop.section import section
 from openwork.tables.caution import CAUTION
@@ -88,11 +88,17 @@ def rows(design: Design, figures: Figures) -> Iterator[tuple[str, str]]:
     finish = found["finish"]
     yield "Finish", f"{finish['surface']}, {finish['colour']}, grows {finish['growth']:g} a face"
     cutter = found["cutter"]
-    yield (
-        "Least inside radius",
-        (f"{cutter['least_inside_radius']:.2f}, {cutter['depth_to_diameter']:.1f} diameters deep"),
-    )
+    radius, deep = cutter["least_inside_radius"], cutter["depth_to_diameter"]
+    reached = f"{radius:.2f}, {deep:.1f} diameters deep" if figures.openings else "no openings"
+    yield "Least inside radius", reached
     yield "Tolerances", found["tolerance"]
+    for mark in found["marks"]:
+        yield f"Mark, {mark['face']}", _mark(mark)
+
+
+def _mark(mark: Any) -> str:
+    deep = f"{mark['depth']:g} deep" if mark["depth"] else "by laser"
+    return f"{mark['text']}: {mark['height']:g} high, line {mark['line']:g}, {deep}"
 
 
 def _band(teeth: Any, thick: Any) -> str:
@@ -135,6 +141,7 @@ def _front(design: Design) -> str:
     circles = "".join(exact_path(one, half) for one in (*band_circles(blank), *sunk, *seen))
     if circles:
         drawing.add(drawing.path(circles, fill="none", **pen))
+    drawing.add(engraved_lines(drawing, design, half))
     return clean(written(drawing))
 
 

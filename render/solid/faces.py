@@ -20,6 +20,7 @@ from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
     from openwork.fill.pocket import Pocket
+    from openwork.lettering.engraving import Engraving
     from openwork.part.blank import Blank
     from openwork.part.hole import Hole
     from openwork.ring import Design
@@ -113,8 +114,11 @@ def faces(design: Design) -> Faces:
     patches: list[Patch] = []
     mapped = () if plain else cells(ring)
     for is_front, height in ((False, plate.back), (True, plate.front)):
-        holes = tuple(_loop_at(height, one) for one in through)
-        holes += tuple(pocket.rims[is_front] for pocket in sunk if pocket.rims[is_front])
+        cut = lines(design.engravings, height, is_front=is_front)
+        floors += cut.floors
+        walls += cut.walls
+        holes = (*(_loop_at(height, one) for one in through), *cut.rims)
+        holes += tuple(rim for pocket in sunk if (rim := pocket.rims[is_front]) is not None)
         within = _within(ring, is_front, edges.step, holes)
         floors += within.floors
         walls += within.walls
@@ -158,12 +162,14 @@ def _pocket(contour: Contour, plate: Range, pocket: Pocket, width: float) -> Sun
     """Return the pocket in *contour*: a floor, and upright walls with a bevel, on each face."""
     depth = pocket.depth(plate.front - plate.back)
     steps = bevel(contour, width)
-    floors, walls, rims = [], [], [None, None]
+    floors: list[Floor] = []
+    walls: list[Wall] = []
+    rims: list[Loop | None] = [None, None]
     for face in pocket.faces:
         is_front = face == "front"
         level = plate.front - depth if is_front else plate.back + depth
         edge = plate.front - width if is_front else plate.back + width
-        upright = _upright(contour, *sorted((level, edge)))
+        upright = _upright(contour, min(level, edge), max(level, edge))
         foot, start = (upright.start, upright.end) if is_front else (upright.end, upright.start)
         leaning = [*_leaning(start, steps, 1 if is_front else -1)]
         floors.append(Floor(foot, (), is_front))
@@ -183,6 +189,37 @@ class Within:
     def place(self, floors: Sequence[Floor]) -> int:
         """Return where the band's floor goes: before those within."""
         return len(floors) - len(self.floors)
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Floors and walls of engraved lines in one face, and their rims, holes in that face."""
+
+    floors: tuple[Floor, ...]
+    walls: tuple[Wall, ...]
+    rims: tuple[Loop, ...]
+
+
+def lines(engravings: Sequence[Engraving], height: float, *, is_front: bool) -> Lines:
+    """Return what *engravings* sink into the face at *height*; faces of their own where 0 deep."""
+    floors, walls, rims = [], [], []
+    for one in engravings:
+        if (one.face == "front") != is_front:
+            continue
+        level = height - one.depth if is_front else height + one.depth
+        for outline, islands in one.pockets:
+            rims.append(Loop(outline, height))
+            floors.append(Floor(Loop(outline, level), _at(islands, level), is_front))
+            floors += [Floor(loop, (), is_front) for loop in _at(islands, height)]
+            if one.depth:
+                low, high = sorted((height, level))
+                walls.append(_upright(outline, low, high))
+                walls += [_upright(island, low, high, outside=True) for island in islands]
+    return Lines(tuple(floors), tuple(walls), tuple(rims))
+
+
+def _at(contours: Sequence[Contour], height: float) -> tuple[Loop, ...]:
+    return tuple(Loop(one, height) for one in contours)
 
 
 def _within(ring: Blank, is_front: bool, step: float, holes: tuple[Loop, ...]) -> Within:
