@@ -33,6 +33,9 @@ class Web(Table):
     hem: float = Field(3.0, ge=0.5, le=60, description="solid band at the inner edge, mm")
     rib: float = Field(2.0, ge=0.5, le=30, description="least metal between two openings, mm")
     corner: float = Field(1.5, ge=0.3, le=20, description="least inside radius: the cutter's, mm")
+    taper: float = Field(
+        0.0, ge=0, le=1, description="how much ribs thicken towards bolts and rim, 0 to 1"
+    )
     bevel: Bevel | tuple[Bevel, Bevel] = Field(
         0.3,
         description="edge bevel of openings, both faces, mm; 0 for none; [hem, rim] for one that "
@@ -74,6 +77,7 @@ class Site:
     blend: float
     rib: float
     corner: float
+    taper: float = 0.0
     turn: float = 0.0
 
     @property
@@ -104,7 +108,7 @@ class Site:
 
     def room(self, by: float = 0.0) -> shapely.Polygon | shapely.MultiPolygon:
         """Return the region shrunk *by* mm, arcs as chords within 0.0002 mm."""
-        return _room(dataclasses.replace(self, rib=0.0, corner=0.0, turn=0.0), by)
+        return _room(dataclasses.replace(self, rib=0.0, corner=0.0, taper=0.0, turn=0.0), by)
 
     def annulus(self, by: float = 0.0) -> shapely.Polygon:
         """Return the region shrunk *by* mm as if it had no pads."""
@@ -167,6 +171,7 @@ def site(blank: Blank, web: Web) -> Site:
         blend=mount.blend,
         rib=web.rib,
         corner=web.corner,
+        taper=web.taper,
     )
 
 

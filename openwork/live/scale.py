@@ -10,7 +10,8 @@ from openwork.explore.mass.tune import tune
 from openwork.explore.strength_of import model_of
 from openwork.fill.registry import patterns
 from openwork.live.offers import Offer
-from openwork.live.pen import Pen, asked, picture, refusal
+from openwork.live.pen import Pen, asked, refusal
+from openwork.live.picture import picture
 from openwork.live.wish import Data, Wish
 from openwork.measure.figures import figures
 from openwork.measure.limits import keep, limits_broken

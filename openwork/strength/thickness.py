@@ -70,7 +70,7 @@ def chamfers(model: Model, points: Points, heights: Floats) -> Floats:
     width = np.maximum(given.step, heights / 3)
     within = model.shroud - _radius(points)
     slope = np.where(within > 0, (given.step / width) ** 2 * np.maximum(width - within, 0.0), 0.0)
-    return both + sum(one > 0 for one in steps) * slope
+    return np.asarray(both + sum(one > 0 for one in steps) * slope)
 
 
 def recesses(model: Model, points: Points, heights: Floats) -> Floats:
@@ -80,9 +80,9 @@ def recesses(model: Model, points: Points, heights: Floats) -> Floats:
     outlines = model.recesses.outlines
     tree = shapely.STRtree([polygon(one, (), CHORD) for one in outlines])
     flat = shapely.points(points.reshape(-1, 2))
-    inside = np.zeros(len(flat), dtype=bool)
-    inside[tree.query(flat, predicate="intersects")[0]] = True
-    inside = inside.reshape(points.shape[:-1])
+    met = np.zeros(len(flat), dtype=bool)
+    met[tree.query(flat, predicate="intersects")[0]] = True
+    inside = met.reshape(points.shape[:-1])
     slope = _sloped(outlines, model.recesses.bevel, points, heights) * model.recesses.faces / 2
     return np.where(inside, model.recesses.depth, slope)
 

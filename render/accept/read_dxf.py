@@ -71,10 +71,14 @@ def read_dxf(path: Path) -> Reading:
             loose.append(f"{where} is no closed contour")
         else:
             found.append((LAYERS.get(layer, layer.lower().replace("_", " ")), contour))
+    roles = by_role(found)
     return Reading(
         reader="group codes, and the audit of ezdxf",
         unit=_unit(pairs),
-        **by_role(found),
+        outline=roles["outline"],
+        bolts=roles["bolts"],
+        openings=roles["openings"],
+        pockets=roles["pockets"],
         marks=marks_in(found),
         lines=lines_in(lines),
         round=rounds,

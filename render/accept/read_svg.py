@@ -55,10 +55,14 @@ def read_svg(path: Path) -> Reading:
                 foreign.append(f"a group {group.id}")
             else:
                 found.append((GROUPS[group.id], contour))
+    roles = by_role(found)
     return Reading(
         reader=f"svgelements {svgelements.SVGELEMENTS_VERSION}",
         unit=_unit(root),
-        **by_role(found),
+        outline=roles["outline"],
+        bolts=roles["bolts"],
+        openings=roles["openings"],
+        pockets=roles["pockets"],
         marks=marks_in(found),
         lines=lines_in(lines),
         round=rounds,

@@ -203,3 +203,21 @@ def test_a_thumbnail_taken_is_the_ring_that_it_shows(scribe: Scribe, name: str) 
     spec["web"] = {**spec["web"], "rib": shown["turned"]}
     taken = scribe.draw(Wish(spec, held=shown["chosen"]))
     assert taken["openings"] == shown["openings"]
+
+
+def test_what_is_sunk_into_the_front_is_on_the_picture(scribe: Scribe) -> None:
+    tables = {"pocket": {"which": "every second"}, "mark": {"front": {"text": "7"}},
+              "panel": {"front": {}}}  # fmt: skip
+    wish = Wish({**TOLD, **tables})
+    found, ring = scribe.draw(wish), scribe.ring(wish)
+    assert "faults" not in found
+    assert found["fold"] == ring.fold
+    assert found["count"] == len(ring.through)
+    assert found["deep"] == len(ring.pockets) > 0
+    assert found["pockets"].count("M") * ring.fold == len(ring.pockets)
+    assert [one[0] for one in found["marks"]] == [0.4]
+    figures = openwork.figures(ring)
+    assert found["mass"] == pytest.approx(figures.mass, abs=1e-3)
+    assert found["share"] == pytest.approx(figures.solid_share, abs=1e-4)
+    again = from_toml(scribe.text(wish, HARBOUR)["text"])
+    assert openwork.design(again).openings == ring.openings

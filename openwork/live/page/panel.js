@@ -42,7 +42,7 @@ const adding = (path, words, value) => button(words, { class: "add", "aria-label
 function headed(path, control, ...rest) {
   return make("div", { class: "line", "data-key": path.join(".") }, ...remarks(path),
     make("div", { class: "told" }, make("span", { class: "key" }, path.at(-1)), ...rest,
-      make("p", { class: "help" }, `# ${control.help}`)));
+      control.help ? make("p", { class: "help" }, `# ${control.help}`) : ""));
 }
 
 function nested(path, control) {
