@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -12,10 +10,8 @@ from typing import TypeAlias
 import numpy as np
 import shapely
 
-from openwork.lettering.alphabet import CAPITAL
-from openwork.lettering.signs import sign
-from openwork.lettering.spacing import places
-from openwork.lettering.table import Face, Mark
+from openwork.lettering.row import Row
+from openwork.lettering.table import Face
 from openwork.shape.contour import Contour, as_complex
 from openwork.shape.stroke import Stroke, placed, stroke_length, stroke_points
 from openwork.shape.tracing.trace import traced
@@ -30,7 +26,8 @@ ROUND = 32  # chords of a quarter of a line's round end
 class Engraving:
     """A mark as engraved, once: its centre lines, width and depth of the line, mm.
 
-    ``text`` is what it says, ``height`` that of its capitals; seen from the front, so that one in
+    ``text`` is what it says, ``height`` that of its capitals, ``area`` (mm2) the metal under the
+    line; seen from the front, so that one in
     the back is mirrored.
     """
 
@@ -41,6 +38,7 @@ class Engraving:
     line: float
     depth: float
     face: Face
+    area: float
 
     @property
     def region(self) -> shapely.Geometry:
@@ -50,7 +48,7 @@ class Engraving:
     @property
     def volume(self) -> float:
         """Metal that the line takes, mm3."""
-        return float(self.region.area) * self.depth
+        return self.area * self.depth
 
     @property
     def length(self) -> float:
@@ -63,33 +61,15 @@ class Engraving:
         return _pockets(self.strokes, self.line)
 
 
-def span(signs: Sequence[str], mark: Mark, radius: float) -> float:
-    """Return the angle, radians, that *signs* cover on a base line of *radius* mm."""
-    return places(signs)[-1] * mark.height / CAPITAL / _even_radius(mark, radius)
-
-
-def engraving(name: str, signs: Sequence[str], mark: Mark, radius: float, turn: float) -> Engraving:
-    """Return *signs* engraved on a base line of *radius* mm, turned by *turn* radians.
+def engraving(name: str, signs: Sequence[str], row: Row, turn: float) -> Engraving:
+    """Return *signs* engraved along *row*, turned by *turn* radians.
 
     Every sign is placed whole, its middle on the arc, so that lines stay lines and arcs arcs.
     """
-    starts, scale = places(signs), mark.height / CAPITAL
-    way = 1 if mark.reads == "outward" else -1
-    mirror = mark.face == "back"
-    strokes = []
-    for one, start in zip(signs, starts[:-1], strict=True):
-        found = sign(one)
-        if found is None:
-            continue  # a space
-        middle = found.width / 2
-        along = (start + middle - starts[-1] / 2) * scale / _even_radius(mark, radius)
-        angle = math.radians(mark.angle) + turn - way * along * (-1 if mirror else 1)
-        foot, up = cmath.rect(radius, angle), cmath.rect(1.0, angle) * way
-        # Right of a sign is to the right of its upward direction.
-        strokes += [
-            placed(placed(line, 1.0, -middle), up * -1j * scale, foot, mirror=mirror)
-            for line in found.strokes
-        ]
+    mark, strokes, area = row.mark, [], 0.0
+    for one, put in row.put(signs, turn):
+        strokes += [placed(line, put.by, put.to, mirror=put.mirror) for line in one.strokes]
+        area += _area(one.strokes, row.scale, mark.line)
     return Engraving(
         name=name,
         text="".join(signs),
@@ -98,6 +78,7 @@ def engraving(name: str, signs: Sequence[str], mark: Mark, radius: float, turn: 
         line=mark.line,
         depth=mark.depth,
         face=mark.face,
+        area=area,
     )
 
 
@@ -111,9 +92,9 @@ def engraved(engravings: Sequence[Engraving]) -> dict[str, tuple[Stroke, ...]]:
     return {name: strokes for name, strokes in lines.items() if strokes}
 
 
-def _even_radius(mark: Mark, radius: float) -> float:
-    """Return the radius, mm, on which signs stand as far apart as on a straight line."""
-    return radius + (mark.height if mark.reads == "outward" else -mark.height) / 2
+@lru_cache(maxsize=512)  # a sign is as large wherever it stands
+def _area(strokes: tuple[Stroke, ...], scale: float, line: float) -> float:
+    return float(_region(tuple(placed(one, scale, 0) for one in strokes), line).area)
 
 
 @lru_cache(maxsize=64)

@@ -11,10 +11,11 @@ import shapely
 
 from openwork.errors import RuleError
 from openwork.fill.site import Site
-from openwork.lettering.engraving import span
-from openwork.lettering.room import Ground, base_radius, room_at
+from openwork.lettering.room import Ground
+from openwork.lettering.row import Row
 from openwork.lettering.table import Mark, Panel, turns
-from openwork.shape.contour import Contour, polygon
+from openwork.shape.contour import Contour
+from openwork.shape.gauging.samples import polygons
 
 MEETS = 0.01  # mm from a panel within which an opening is left out
 ASIDE = 3.0  # mm that an "auto" panel is wider than its text, on either side
@@ -36,15 +37,16 @@ def staying(openings: Sequence[Contour], panels: shapely.Geometry, fold: int) ->
     Raises RuleError where none does.
     """
     first = openings[: len(openings) // fold]
-    shapes = np.array([polygon(one, (), CHORD) for one in first])
-    stay = [bool(apart >= MEETS) for apart in shapely.distance(shapes, panels)]
+    shapely.prepare(panels)
+    met = shapely.dwithin(panels, polygons(first, CHORD), MEETS)
+    stay = [not one for one in met.tolist()]
     if not any(stay):
         raise RuleError("panel: no opening is left beside the panels; a smaller width works")
     return stay * fold
 
 
 def sectors(
-    panels: Mapping[str, Panel], marks: Mapping[str, Mark], signs: Signs, ground: Ground
+    panels: Mapping[str, Panel], rows: Mapping[str, Row], signs: Signs, ground: Ground
 ) -> shapely.Geometry:
     """Return the outlines of *panels* as one, those of "auto" width as wide as their marks need.
 
@@ -53,10 +55,11 @@ def sectors(
     site = ground.site
     needs: dict[str, float] = dict.fromkeys(panels, 0.0)
     faults = []
-    for name, mark in marks.items():
+    for name, row in rows.items():
+        mark = row.mark
         if mark.at in ("rim", "hem"):
             continue
-        half = span(signs[name], mark, base_radius(mark, room_at(mark, ground))) / 2
+        half = row.span(signs[name]) / 2 + row.apart / site.middle
         at, off = _nearest(mark, panels, site.fold)
         if at and off <= NEAR:
             needs[at] = max(needs[at], 2 * (half + off))

@@ -9,11 +9,12 @@ from functools import lru_cache
 
 import numpy as np
 
-from openwork.lettering.alphabet import ACCENTS, CAPITAL, CEDILLA, OVER, SIGNS, SMALL
+from openwork.lettering.alphabet import ACCENTS, CAPITAL, CEDILLA, OVER, SIGNS, SMALL, STENCILS
 from openwork.shape.contour import Floats, as_complex
 from openwork.shape.stroke import Stroke, placed, stroke_points
 
 PIECE = re.compile(r"(L|A(?P<bulge>\S+) )?(?P<x>[-.\d]+),(?P<y>[-.\d]+)")
+KEEPS = re.compile(r"((?P<from>\d) )?(?P<line>.*)")  # a stroke of a stencil
 CEDILLA_MARK = "\u0327"
 DOTLESS = {"i": "ı", "j": "ȷ"}
 FINE = 0.01  # of the grid, between arcs and the chords that sides are measured on
@@ -22,11 +23,12 @@ LEVELS = np.linspace(-3.0, 14.0, 35)  # at which the sides of signs are measured
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sign:
-    """A sign on the grid: its strokes, and how far left and right it reaches at each level.
+    """A sign on the grid: its text, its strokes, and how far it reaches at each level.
 
     ``left`` and ``right`` (35,) are infinite, away from the sign, where it has nothing.
     """
 
+    text: str
     strokes: tuple[Stroke, ...]
     left: Floats
     right: Floats
@@ -56,7 +58,20 @@ def sign(text: str) -> Sign | None:
         base += [placed(one, 1.0, complex(middle, 0)) for one in _strokes(CEDILLA)]
     start = min(stroke_points(one, FINE)[:, 0].min() for one in base)
     strokes = tuple(placed(one, 1.0, -start) for one in base)
-    return Sign(strokes, *_sides(strokes))
+    return Sign(text, strokes, *_sides(strokes))
+
+
+def stencil(text: str) -> tuple[tuple[Stroke, int | None], ...]:
+    """Return the strokes of a sign for cutting through, each with that which it keeps away from."""
+    if text not in STENCILS:
+        found = sign(text)
+        return tuple((one, None) for one in found.strokes) if found else ()
+    parts = [KEEPS.fullmatch(part) for part in STENCILS[text].split(";")]
+    return tuple(
+        (_strokes(part["line"])[0], int(part["from"]) if part["from"] else None)
+        for part in parts
+        if part
+    )
 
 
 def _strokes(text: str) -> list[Stroke]:

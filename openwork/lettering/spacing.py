@@ -18,8 +18,10 @@ REACH = 3  # levels: a line's width and a half
 BODY = (LEVELS >= 0) & (LEVELS <= 10)
 
 
-def places(text: Sequence[str]) -> list[float]:
+def places(text: Sequence[str], apart: float = LEAST) -> list[float]:
     """Return where each sign of *text* begins, on the grid; the last entry is where it ends.
+
+    The nearest points of two signs are at least *apart*.
 
     >>> places("II")
     [0.0, 2.8, 2.8]
@@ -29,7 +31,7 @@ def places(text: Sequence[str]) -> list[float]:
         if one == " ":
             at += SPACE if last else 0.0
         elif last:
-            at += _step(last, one)
+            at += _step(last, one) + max(apart - LEAST, 0.0)
         found.append(at)
         last = one if one != " " else last
     return [*found, at + _width(last)]

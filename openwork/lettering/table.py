@@ -30,6 +30,9 @@ class Mark(Table):
         description="what it says; {teeth}, {title}, {chain}, {bolts}, {circle}, {mass}, {serial}, "
         "{year} are filled in",
     )
+    how: Literal["engraved", "cut"] = Field(
+        "engraved", description='"engraved", or "cut" through, its islands held by ties of web.rib'
+    )
     at: Annotated[
         float | str, WithJsonSchema({"anyOf": [{"enum": [*PLACES]}, {"type": "number"}]})
     ] = Field("panel", description='"panel", "rim", "hem", or the radius of its base line, mm')
@@ -39,7 +42,12 @@ class Mark(Table):
     )
     height: float = Field(5.0, ge=2, le=40, description="of a capital, mm")
     face: Face = Field("front", description="the face that bears it; the back is set mirrored")
-    line: float = Field(0.4, ge=0.2, le=2, description="width of the line, mm")
+    line: float = Field(
+        0.4,
+        ge=0.2,
+        le=8,
+        description="width of the line, mm; that of a cut text at least the cutter's",
+    )
     depth: float = Field(0.2, ge=0, le=1, description="of the line, mm; 0 for a laser's mark")
     repeat: Repeat = Field("once", description="how often it stands round the ring")
     serial: str = Field("", max_length=20, description="what {serial} is")

@@ -12,6 +12,7 @@ from fontTools.pens.areaPen import AreaPen
 
 from openwork.lettering.alphabet import SIGNS
 from openwork.lettering.engraving import engraving
+from openwork.lettering.row import Row
 from openwork.lettering.signs import sign
 from openwork.lettering.spacing import places
 from openwork.lettering.table import Mark
@@ -104,7 +105,7 @@ def strokes_of(text: str) -> tuple[Stroke, ...]:
 @pytest.mark.parametrize("reads", ["outward", "inward"])
 def test_the_area_of_a_text_is_that_of_its_outlines(text: str, reads: str) -> None:
     """The exact outlines of lines and arcs, flattened and measured by fontTools' areaPen."""
-    one = engraving("a", list(text), Mark.model_validate({"reads": reads}), 70.0, 0.0)
+    one = engraving("a", list(text), Row(Mark.model_validate({"reads": reads}), 70.0), 0.0)
     pen = AreaPen()
     for outline, islands in one.pockets:
         for contour, way in ((outline, 1), *((island, -1) for island in islands)):
@@ -115,6 +116,7 @@ def test_the_area_of_a_text_is_that_of_its_outlines(text: str, reads: str) -> No
                 pen.lineTo(tuple(point))
             pen.closePath()
     assert one.region.area == pytest.approx(pen.value, rel=2e-4)
+    assert one.area == pytest.approx(one.region.area, rel=1e-6)
     # Half a line's width round an open line of length L: L w + pi w^2 / 4 a stroke, less crossings.
     most = one.length * one.line + len(one.strokes) * np.pi * one.line**2 / 4
     assert 0.85 * most < one.region.area < most
@@ -126,14 +128,14 @@ def test_a_text_stands_upright_on_its_arc() -> None:
     """The middle of an I is the radius itself: outward feet in, inward feet out, back mirrored."""
     for reads, face in (("outward", "front"), ("inward", "front"), ("outward", "back")):
         mark = Mark.model_validate({"reads": reads, "face": face, "height": 5.0, "angle": 90.0})
-        (line,) = engraving("a", ["I"], mark, 60.0, 0.0).strokes
+        (line,) = engraving("a", ["I"], Row(mark, 60.0), 0.0).strokes
         foot, head = np.hypot(*line.points.T)
         assert foot == pytest.approx(60.0)
         assert head == pytest.approx(65.0 if reads == "outward" else 55.0)
     seen = {}
     for face in ("front", "back"):
         mark = Mark.model_validate({"face": face})
-        found = engraving("a", list("LT"), mark, 60.0, 0.0).strokes
+        found = engraving("a", list("LT"), Row(mark, 60.0), 0.0).strokes
         seen[face] = np.concatenate([one.points for one in found])
     assert seen["back"] == pytest.approx(seen["front"] * [-1, 1])
 

@@ -14,7 +14,9 @@ from click.testing import CliRunner
 
 import openwork
 from openwork.cli import main
+from openwork.lettering.cut import slots
 from openwork.measure.figures import mass
+from openwork.measure.limits import keep
 from openwork.measure.panels import panel_mass
 from openwork.render.accept.acceptance import refused
 from openwork.render.accept.read_dxf import read_dxf
@@ -221,8 +223,8 @@ angle = 45.0
     without = openwork.design(from_toml(text, changes={"mark.a.depth": 0.0}))
     taken = ring.engravings[0].volume
     assert mass(without) - mass(ring) == pytest.approx(taken * ring.blank.material.density)
-    if depth:  # a text not cut, or cut into the other face, is refused
-        assert "heights" in refused(reading, without) or "pieces" in refused(reading, without)
+    if depth:  # a text that should not have been cut is refused
+        assert "pieces" in refused(read_step(path, without), without)
     mesh = ring_mesh(ring, chord=0.02)
     edges = np.sort(np.vstack([mesh.triangles[:, [k, (k + 1) % 3]] for k in range(3)]), axis=1)
     assert (np.unique(edges, axis=0, return_counts=True)[1] == 2).all()
@@ -341,3 +343,60 @@ def test_the_command_draws_marks_and_tells_what_the_panel_costs(tmp_path: Path) 
     again: Spec = load(tmp_path / "out" / "ring.svg")
     assert again.mark["name"].text == "QUAY {teeth}"
     assert json.loads((tmp_path / "out" / "figures.json").read_text("utf-8"))["fold"] == 1
+
+
+CUT = """
+[mark.name]
+text = "QUAY {teeth}"
+how = "cut"
+height = 10.0
+line = 1.3
+angle = 108.0
+[panel.name]
+angle = 108.0
+"""
+
+
+def test_a_text_cut_through_keeps_the_limits_of_every_opening(tmp_path: Path) -> None:
+    changes: dict[str, object] = {"web.corner": 0.6, "web.rib": 1.4}
+    ring = made(CUT, changes)
+    panel = CUT.partition("[panel")[2]
+    without = made("[panel" + panel.replace("angle", "width = 40.0\nangle"), changes)
+    cut = [one for one in ring.openings if one not in set(without.openings)]
+    assert ring.engravings == ()
+    assert len(cut) == 7  # two of Q, one of each other
+    found = openwork.figures(ring)
+    keep(ring, found)
+    assert found.pieces == 1
+    assert found.corner_least == pytest.approx(0.6, abs=1e-3)
+    path = tmp_path / "ring.dxf"
+    path.write_bytes(ring_dxf(ring))
+    assert refused(read_dxf(path), ring) == {}
+    assert openwork.design(from_toml(design_recipe(ring))).openings == ring.openings
+
+
+@pytest.mark.parametrize("text", "ABDOPQR04689abdegopq&")
+def test_what_a_cut_sign_shuts_in_is_held_by_ties(text: str) -> None:
+    """No slot has an island, slots stand a rib apart, and are as wide as the line everywhere."""
+    found = slots(text, 1.6, 1.3, 1.2)
+    shapes = [polygon(one, (), 1e-4) for one in found]
+    assert found
+    gaps = shapely.distance(np.array(shapes)[:, None], shapes)
+    assert (gaps + np.eye(len(shapes)) * 9).min() >= 1.2 - 1e-3
+    for one, shape in zip(found, shapes, strict=True):
+        inside = one.radii[one.bulges > 0]
+        assert inside.min() >= 0.65 - 1e-3
+        opened = shape.buffer(-0.64).buffer(0.64, quad_segs=64)
+        assert shape.area - opened.area < 2e-3 * shape.area
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({}, r"as wide as the cutter, twice web\.corner; line = 2\.4 and height = 12 works"),
+        ({"web.corner": 0.6, "mark.name.text": "Ä"}, "leaves no room for ties.*height = 13"),
+    ],
+)
+def test_a_cut_text_too_small_is_told(changes: dict[str, object], says: str) -> None:
+    with pytest.raises(openwork.RuleError, match=says):
+        made(CUT, changes)
