@@ -1,4 +1,4 @@
-"""The ten checks: whole files pass, and a file damaged in each of the ten ways is refused.
+"""The eleven checks: whole files pass, and a file damaged in each of the eleven ways is refused.
 
 The faults are those that shops name when they send files back (common practice, no standard lists
 them): wrong units, open paths, missing contours, split arcs, doubled or touching paths, moved or
@@ -243,8 +243,8 @@ def millimetres(fault: str) -> Any:
     return [float(found) for found in re.findall(r"([\d.]+) mm", fault)]
 
 
-def test_there_are_ten_checks() -> None:
-    assert len(CHECKS) == len(DAMAGES) == 10
+def test_there_are_eleven_checks() -> None:
+    assert len(CHECKS) == len(DAMAGES) == 11
 
 
 @pytest.mark.parametrize("kind", FORMATS)
