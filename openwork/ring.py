@@ -13,7 +13,7 @@ from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
 from openwork.fill.pocket import Pocket, floors, pocket_faults
 from openwork.fill.registry import Pattern
-from openwork.fill.site import Site, site
+from openwork.fill.site import Site, bevel_widths, site
 from openwork.lettering.engraving import Engraving
 from openwork.lettering.lettered import lettered
 from openwork.lettering.room import Ground
@@ -21,6 +21,7 @@ from openwork.part.blank import Blank, blank
 from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
 from openwork.shape.contour import Contour
+from openwork.shape.gauging.integrals import integrals
 from openwork.spec.spec import Spec
 
 
@@ -70,6 +71,11 @@ class Design:
             return ()
         return tuple(one for one, floor in zip(self.openings, self.floors, strict=True) if floor)
 
+    def bevels(self, openings: Sequence[Contour]) -> tuple[float, ...]:
+        """Return how wide the bevel of each of *openings* is, mm."""
+        middles = integrals(openings).centroids
+        return tuple(bevel_widths(middles, self.site, self.spec.web).tolist())
+
     @property
     def contours(self) -> tuple[Contour, ...]:
         """Every contour that bounds the metal right through: outline, edge, bolts, openings."""
@@ -95,7 +101,7 @@ def design(spec: Spec) -> Design:
     ring = blank(spec.ring, spec.mount)
     place = site(ring, spec.web)
     web = spec.web
-    faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.bevel)
+    faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.widest_bevel)
     faults += clearance_faults(ring, spec.clearance)
     faults += pocket_faults(spec.pocket, web, ring.plate)
     if faults:
@@ -108,7 +114,7 @@ def design(spec: Spec) -> Design:
         site=place,
         openings=repeated(result.openings, place),
         edges=spec.edges,
-        bevel=web.bevel,
+        bevel=web.widest_bevel,
     )
     letters = lettered(spec.mark, spec.panel, _words(spec, ring), ground)
     return Design(

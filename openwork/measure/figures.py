@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from openwork.fill.site import bevel_widths
 from openwork.measure.defects import DEFECTS, defects
 from openwork.measure.looks import looks
 from openwork.measure.margins import margins
@@ -247,9 +248,8 @@ def _pocketed(design: Design, cells: Integrals, which: NDArray[np.bool_]) -> flo
 
 def _bevelled(design: Design, cells: Integrals, which: NDArray[np.bool_]) -> float:
     """Return what the bevels of some of the *cells* take on one face, mm3."""
-    bevel = design.spec.web.bevel
-    length = float(cells.lengths[which].sum())
-    return length * bevel**2 / 2 + int(which.sum()) * math.pi * bevel**3 / 3
+    width = bevel_widths(cells.centroids[which], design.site, design.spec.web)
+    return float((cells.lengths[which] * width**2 / 2 + math.pi * width**3 / 3).sum())
 
 
 def _depth(design: Design, inside: float) -> float:

@@ -13,11 +13,13 @@ def panel_mass(design: Design) -> float:
 
     Of those that would have kept a floor its rounding is left out.
     """
-    spec, plate = design.spec, design.blank.plate
+    if not design.panelled:
+        return 0.0
+    plate, faces = design.blank.plate, len(design.spec.pocket.faces)
     floors = design.panelled_floors or (0.0,) * len(design.panelled)
+    widths = design.bevels(design.panelled)
     volume = 0.0
-    for one, floor in zip(design.panelled, floors, strict=True):
-        bevel, faces = spec.web.bevel, len(spec.pocket.faces) if floor else 2
+    for one, floor, bevel in zip(design.panelled, floors, widths, strict=True):
         strip = length(one) * bevel**2 / 2 + math.pi * bevel**3 / 3  # Steiner's formula
-        volume += area(one) * (plate - floor) + faces * strip
+        volume += area(one) * (plate - floor) + (faces if floor else 2) * strip
     return volume * design.blank.material.density

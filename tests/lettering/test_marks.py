@@ -103,7 +103,8 @@ def test_a_text_keeps_clear_of_everything_by_its_own_measure(marked: Design) -> 
     (one,) = marked.engravings
     lines = shapely.union_all([chords(line) for line in one.strokes]).buffer(one.line / 2)
     others = [polygon(hole) for hole in (*marked.openings, *marked.blank.holes)]
-    assert min(shapely.distance(lines, hole) for hole in others) >= 0.3 + marked.spec.web.bevel
+    apart = min(shapely.distance(lines, hole) for hole in others)
+    assert apart >= 0.3 + marked.spec.web.widest_bevel
     x, y = shapely.get_coordinates(lines).T
     assert np.hypot(x, y).max() < marked.blank.shroud
 
