@@ -1,0 +1,134 @@
+"""The outlines of the openings that a layout of densities leaves, as large as a share asks for."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from openwork.fill.site import Site
+from openwork.patterns._kit.web_grid import WebGrid
+from openwork.shape.contour import Floats, as_points
+
+PAD = 4  # rows and columns by which the densities are continued
+FINE = 8  # samples of the outline in a rib
+EASY = 1.3  # cutters across the widest place of an opening: what is narrower looks like a slip
+BEYOND = 0.5  # ribs by which an opening goes past the walls, there to be cut on their circles
+SMOOTH = 2.0  # cutters' radii: points of metal sharper than that are taken off
+LEVELS = (0.1, 0.9)  # of the densities, between which outlines run
+STEPS = 9  # halvings of the levels: the share is met to a few thousandths
+
+
+@dataclass(frozen=True)
+class Voids:
+    """The openings between ``densities`` (rows, columns) on ``grid``."""
+
+    grid: WebGrid
+    densities: Floats
+
+    def outlines(self, share: float) -> list[shapely.Polygon]:
+        """Return one polygon per opening of a sector that leave *share* of the web solid.
+
+        They go a little past the walls of the region. The level is found by halving.
+        """
+        low, high = LEVELS
+        for _ in range(STEPS):
+            level = (low + high) / 2
+            if self._solid(self._cores(level)) < share:
+                high = level
+            else:
+                low = level
+        return self._grown(self._cores((low + high) / 2), (low + high) / 2)
+
+    def _solid(self, cores: NDArray[np.object_]) -> float:
+        """Return the share of the web that stays where a cutter goes all over *cores*."""
+        site = self.grid.site
+        opened = shapely.area(shapely.buffer(cores, site.corner, quad_segs=16)).sum() * site.fold
+        return float(1 - opened / site.room().area)
+
+    def _cores(self, level: float) -> NDArray[np.object_]:
+        """Return where the cutter's centre may go, piece by piece, those of one sector."""
+        site = self.grid.site
+        whole = shapely.buffer(self._polygons(level), -site.corner, quad_segs=16)
+        pieces = shapely.get_parts(shapely.intersection(whole, site.room(site.corner)))
+        wide = ~shapely.is_empty(shapely.buffer(pieces, -(EASY - 1) * site.corner))
+        pieces = pieces[wide & (shapely.area(pieces) > self._crumb)]
+        return np.asarray(pieces[_mine(pieces, self.grid)], dtype=object)
+
+    @property
+    def _crumb(self) -> float:
+        """The area of a core below which an opening would look like a drilled hole."""
+        return float((self.grid.site.rib / 2) ** 2)
+
+    def _polygons(self, level: float) -> NDArray[np.object_]:
+        """Return the regions below *level* that are whole in the window, islands filled."""
+        import contourpy  # noqa: PLC0415 (only outlines need it)
+
+        angles, levels, heights = self._sampled
+        lines = contourpy.contour_generator(
+            angles, levels, heights, fill_type=contourpy.FillType.OuterCode
+        ).filled(-math.inf, level)[0]
+        rings = [np.exp(line[:, 1] + 1j * line[:, 0]) for line in lines if _whole(line, angles)]
+        return np.array([shapely.Polygon(as_points(ring)) for ring in rings], dtype=object)
+
+    @cached_property
+    def _sampled(self) -> tuple[Floats, Floats, Floats]:
+        """Angles, u, and the densities there, in three sectors; solid at the ends of u."""
+        from scipy.interpolate import RectBivariateSpline  # noqa: PLC0415 (slow to import)
+
+        grid, site = self.grid, self.grid.site
+        whole = self._whole_sector()
+        columns = whole.shape[1]
+        padded = np.pad(np.pad(whole, ((0, 0), (PAD, PAD)), "wrap"), ((PAD, PAD), (0, 0)), "edge")
+        u = grid.low + grid.height * (np.arange(-PAD, grid.rows + PAD) + 0.5)
+        v = grid.start + grid.width * (np.arange(-PAD, columns + PAD) + 0.5)
+        spline = RectBivariateSpline(u, v, padded)
+        count = 2 * math.ceil(site.sector * site.middle / site.rib * FINE / 2)
+        steps = np.arange(-count // 2 * min(2, site.fold), count + count // 2 * min(2, site.fold))
+        own = grid.start + site.sector / count * (np.arange(count) + 0.5)
+        low, high = math.log(site.inner - site.rib), math.log(site.outer + site.rib)
+        levels = np.linspace(low, high, math.ceil((high - low) / (site.sector / count)))
+        heights = spline(levels, own)[:, steps % count]
+        heights[[0, -1], :] = 1.0
+        return own[0] + site.sector / count * steps, levels, np.round(heights, 9)
+
+    def _whole_sector(self) -> Floats:
+        """Return the densities of a whole sector, beside the web those of its nearest element."""
+        from scipy.spatial import cKDTree  # noqa: PLC0415 (slow to import)
+
+        grid, known = self.grid, self.grid.open > 0.5
+        tree = cKDTree(as_points(grid.centres[known]))
+        nearest = tree.query(as_points(grid.centres[~known]))[1]
+        filled = self.densities.copy()
+        filled[~known] = filled[known][nearest]
+        return np.hstack([filled, filled[:, ::-1]]) if grid.mirrored else filled
+
+    def _grown(self, cores: NDArray[np.object_], level: float) -> list[shapely.Polygon]:
+        """Return what the cutter opens round each of the *cores*, past the walls where it meets
+        them.
+        """
+        site = self.grid.site
+        reach = shapely.buffer(cores, site.corner + BEYOND * site.rib)
+        within = shapely.intersection(reach, shapely.union_all(self._polygons(level)))
+        smooth = SMOOTH * site.corner
+        calm = shapely.buffer(shapely.buffer(within, smooth), -smooth)
+        return [_largest(one) for one in calm]
+
+
+def _whole(line: Floats, angles: Floats) -> bool:
+    return bool(line[:, 0].min() > angles[0] and line[:, 0].max() < angles[-1])
+
+
+def _mine(pieces: NDArray[np.object_], grid: WebGrid) -> NDArray[np.bool_]:
+    """Tell which *pieces* have their middle in the sector that begins at the grid's start."""
+    bounds = shapely.centroid(pieces)
+    angle = np.arctan2(shapely.get_y(bounds), shapely.get_x(bounds)) - grid.start
+    return np.asarray((angle + 1e-7) % (2 * np.pi) < grid.site.sector)
+
+
+def _largest(shape: shapely.Geometry) -> shapely.Polygon:
+    return max(shapely.get_parts(shape), key=shapely.area)
