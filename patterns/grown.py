@@ -20,13 +20,14 @@ from openwork.patterns._kit.web_grid import WebGrid
 from openwork.patterns._kit.web_layout import web_layout
 from openwork.shape.contour import Contour
 
-MARGIN = 0.2  # of the projection: what the robust form is eroded by
+MARGIN = 0.15  # of the projection: what the robust form is eroded by
 BIN = 0.05  # shares nearer than half of it share one layout and differ by their level
-REACH = 1.0  # of the larger of rib and cutter: the filter's radius at full detail
-SIZE = 0.45  # of the filter's radius: an element
+REACH = 1.6  # ribs, or what the cutter's radius is if that is more: the filter at full detail
+SIZE = 0.5  # of the filter's radius: an element
+ROWS = 12  # elements across the web at least
 STAGES = (
-    *(Stage(penalty, 0, 5) for penalty in (1.0, 1.5, 2.0, 2.5, 3.0)),
-    *(Stage(3.0, sharpness, 6) for sharpness in (1.0, 2.0, 4.0, 8.0)),
+    *(Stage(1 + step / 4, 0, 8) for step in range(9)),
+    *(Stage(3.0, 2.0**step, 8) for step in range(5)),
 )
 
 
@@ -63,8 +64,9 @@ class Grown:
 @lru_cache(maxsize=64)
 def _grown(site: Site, share: float, detail: float, mirrored: bool) -> Voids:
     """Return the openings of a layout; kept, for tuning and sheets ask for it again and again."""
-    reach = REACH * max(site.rib, 2 * site.corner) / detail
-    grid = WebGrid.of(site, SIZE * reach, mirrored=mirrored)
+    reach = REACH * max(site.rib, site.corner) / detail
+    size = min(SIZE * reach, (site.outer - site.inner) / ROWS)
+    grid = WebGrid.of(site, size, mirrored=mirrored)
     layout = web_layout(grid, reach)
     result = grown(layout, share, STAGES, margin=MARGIN)
     return Voids(grid, layout.placed(result.smooth))

@@ -21,7 +21,10 @@ from openwork.shape.contour import Complex, Floats, Numbers
 
 ORDERS = 9  # waves round the ring beside the even pull; those beyond hardly leave the rim
 FADES = 1.6  # the tension falls by exp(-FADES x angle) along a new chain: cot of its pressure angle
-SPRING = (10.0, 10.0)  # what holds a pad, along the arm and along the circle, of modulus x thickness
+SPRING = (
+    10.0,
+    10.0,
+)  # what holds a pad, along the arm and along the circle, of modulus x thickness
 
 
 def chain_wave(order: int) -> Complex:
@@ -98,7 +101,8 @@ class ChainWaves:
             mine = orders[(orders - phase) % fold == 0]
             if phase in (0, fold / 2):
                 mine = mine[mine >= 0]  # those below are the conjugates of these
-            yield self._system(phase, mine.tolist())
+            if len(mine):
+                yield self._system(phase, mine.tolist())
 
     def _system(self, phase: int, orders: list[int]) -> System:
         places, factors = (

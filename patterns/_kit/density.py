@@ -38,20 +38,18 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """What may be laid out: elements of ``areas`` (n,), smoothed by a ``filter`` (n, n).
+    """What may be laid out: elements of ``areas`` (n,), a ``filter`` (n, n) whose rows sum to 1.
 
-    ``around`` (n,) is what the solid beside them adds to the smoothed densities; with it each row
-    of the filter sums to 1. ``energies`` returns the energy over the modulus of each element for moduli (n,).
+    ``energies`` returns the energy over the modulus of each element for moduli (n,).
     """
 
     areas: Floats
     filter: Any
-    around: Floats
     energies: Callable[[Floats], Floats]
 
     def smooth(self, densities: Floats) -> Floats:
         """Return *densities* smoothed."""
-        return np.asarray(self.filter @ densities + self.around)
+        return np.asarray(self.filter @ densities)
 
     def share(self, densities: Floats) -> float:
         """Return the share of material."""

@@ -10,15 +10,14 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from openwork.fill.site import Site
 from openwork.patterns._kit.web_grid import WebGrid
-from openwork.shape.contour import Floats, as_points
+from openwork.shape.contour import Complex, Floats, as_points
 
 PAD = 4  # rows and columns by which the densities are continued
 FINE = 8  # samples of the outline in a rib
 EASY = 1.3  # cutters across the widest place of an opening: what is narrower looks like a slip
-BEYOND = 0.5  # ribs by which an opening goes past the walls, there to be cut on their circles
-SMOOTH = 2.0  # cutters' radii: points of metal sharper than that are taken off
+BEYOND = 0.75  # ribs by which an opening goes past the walls, there to be cut on their circles
+CALM = 0.7  # ribs along an outline over which it is smoothed: elements leave steps
 LEVELS = (0.1, 0.9)  # of the densities, between which outlines run
 STEPS = 9  # halvings of the levels: the share is met to a few thousandths
 
@@ -72,8 +71,13 @@ class Voids:
         lines = contourpy.contour_generator(
             angles, levels, heights, fill_type=contourpy.FillType.OuterCode
         ).filled(-math.inf, level)[0]
-        rings = [np.exp(line[:, 1] + 1j * line[:, 0]) for line in lines if _whole(line, angles)]
-        return np.array([shapely.Polygon(as_points(ring)) for ring in rings], dtype=object)
+        rings = [
+            _calmed(np.exp(line[:, 1] + 1j * line[:, 0]), self.grid.site.rib)
+            for line in lines
+            if _whole(line, angles)
+        ]
+        shapes = np.array([shapely.Polygon(as_points(ring)) for ring in rings], dtype=object)
+        return np.asarray(shapely.make_valid(shapes), dtype=object)  # a line may touch itself
 
     @cached_property
     def _sampled(self) -> tuple[Floats, Floats, Floats]:
@@ -114,9 +118,16 @@ class Voids:
         site = self.grid.site
         reach = shapely.buffer(cores, site.corner + BEYOND * site.rib)
         within = shapely.intersection(reach, shapely.union_all(self._polygons(level)))
-        smooth = SMOOTH * site.corner
-        calm = shapely.buffer(shapely.buffer(within, smooth), -smooth)
-        return [_largest(one) for one in calm]
+        return [_largest(one) for one in within]
+
+
+def _calmed(ring: Complex, rib: float) -> Complex:
+    """Return the closed *ring* sampled evenly and smoothed along itself by a bell curve."""
+    along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(ring)))])
+    count = max(16, math.ceil(along[-1] / rib * FINE))
+    even = np.interp(np.arange(count) * (along[-1] / count), along, ring)
+    waves = np.fft.fftfreq(count, along[-1] / count) * CALM * rib
+    return np.asarray(np.fft.ifft(np.fft.fft(even) * np.exp(-2 * (np.pi * waves) ** 2)))
 
 
 def _whole(line: Floats, angles: Floats) -> bool:

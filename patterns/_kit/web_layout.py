@@ -21,12 +21,9 @@ class WebLayout(Layout):
     inside: NDArray[np.bool_]
 
     def placed(self, smooth: Floats) -> Floats:
-        """Return *smooth* densities (rows, columns) without what the metal around added.
-
-        So openings that come near a rim run into it. Outside they are 1.
-        """
+        """Return densities (rows, columns), *smooth* where they are ``inside`` and else 1."""
         whole = np.ones(self.inside.shape)
-        whole[self.inside] = (smooth - self.around) / (1 - self.around)
+        whole[self.inside] = smooth
         return whole
 
 
@@ -41,19 +38,15 @@ def web_layout(grid: WebGrid, reach: float) -> WebLayout:
         whole[inside] = 1 - part + part * moduli
         return np.asarray(waves.energies(whole.ravel())[inside.ravel()] * part)
 
-    cone, around = _cone(grid, inside, reach)
-    return WebLayout(grid.areas[inside] * part, cone, around, energies, grid, inside)
+    cone = _cone(grid, inside, reach)
+    return WebLayout(grid.areas[inside] * part, cone, energies, grid, inside)
 
 
-def _cone(grid: WebGrid, inside: NDArray[np.bool_], reach: float) -> tuple[object, Floats]:
-    """Return the filter among elements *inside*, and what the metal around them adds."""
+def _cone(grid: WebGrid, inside: NDArray[np.bool_], reach: float) -> object:
+    """Return the filter among elements *inside*, those across the seams counted."""
     from scipy.sparse import coo_array, diags_array  # noqa: PLC0415 (slow to import)
 
-    body = inside | grid.metal
-    row, column, apart = grid.near(body, reach)
-    weight = (reach - apart) * grid.areas[body][column]
-    cone = coo_array((weight, (row, column)), shape=(body.sum(),) * 2).tocsr()
-    own = np.flatnonzero(inside[body])
-    cone = (diags_array(1 / cone.sum(axis=1)) @ cone).tocsr()[own]
-    others = np.flatnonzero(~inside[body])
-    return cone[:, own], np.asarray(cone[:, others].sum(axis=1)).ravel()
+    row, column, apart = grid.near(inside, reach)
+    weight = (reach - apart) * grid.areas[inside][column]
+    cone = coo_array((weight, (row, column)), shape=(inside.sum(),) * 2).tocsr()
+    return (diags_array(1 / cone.sum(axis=1)) @ cone).tocsr()
