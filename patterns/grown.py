@@ -4,8 +4,10 @@ The share of metal asked for is laid out for the greatest stiffness between rim 
 sector or half of one; the methods and their sources stand in ``density`` and ``chain_waves``.
 """
 
+import warnings
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import ClassVar
 
 import numpy as np
 
@@ -36,7 +38,9 @@ STAGES = (
 class Grown:
     """Metal left only where the force runs, grown for every position of the chain."""
 
-    share: float = param(0.5, low=0.2, high=0.9, help="solid share of the web")
+    LEVEL: ClassVar[str] = "share"  # what a search for the mass turns
+
+    share: float = param(0.45, low=0.2, high=0.9, help="share of metal between rim, hem and pads")
     detail: float = param(
         1.0, low=0.3, high=1, help="how fine; 1 is as fine as rib and cutter allow"
     )
@@ -69,4 +73,9 @@ def _grown(site: Site, share: float, detail: float, mirrored: bool) -> Voids:
     grid = WebGrid.of(site, size, mirrored=mirrored)
     layout = web_layout(grid, reach)
     result = grown(layout, share, STAGES, margin=MARGIN)
+    if result.broken:
+        warnings.warn(
+            f"grown: the layout stopped after {result.rounds} rounds; the last good one is kept",
+            stacklevel=2,
+        )
     return Voids(grid, layout.placed(result.smooth))

@@ -20,11 +20,11 @@ from openwork.patterns._kit.web_grid import WebGrid
 from openwork.shape.contour import Complex, Floats, Numbers
 
 ORDERS = 9  # waves round the ring beside the even pull; those beyond hardly leave the rim
-FADES = 1.6  # the tension falls by exp(-FADES x angle) along a new chain: cot of its pressure angle
+FADES = 1.6  # cot of a new chain's pressure angle: its tension falls by exp(-FADES x angle)
 SPRING = (
     10.0,
     10.0,
-)  # what holds a pad, along the arm and along the circle, of modulus x thickness
+)  # hold a pad along the arm and the circle, of modulus x thickness
 
 
 def chain_wave(order: int) -> Complex:

@@ -15,11 +15,13 @@ from openwork.shape.contour import Complex, Floats, as_points
 
 PAD = 4  # rows and columns by which the densities are continued
 FINE = 8  # samples of the outline in a rib
+CRUMB = 0.45  # of the usual opening at its radius: a smaller one looks like a drilled hole
+BESIDE = 0.06  # of the radius: openings so near in it are seen side by side
 EASY = 1.3  # cutters across the widest place of an opening: what is narrower looks like a slip
 BEYOND = 0.75  # ribs by which an opening goes past the walls, there to be cut on their circles
 CALM = 0.7  # ribs along an outline over which it is smoothed: elements leave steps
 LEVELS = (0.1, 0.9)  # of the densities, between which outlines run
-STEPS = 9  # halvings of the levels: the share is met to a few thousandths
+STEPS = 14  # halvings of the levels: the share is met to a few ten thousandths
 
 
 @dataclass(frozen=True)
@@ -55,13 +57,8 @@ class Voids:
         whole = shapely.buffer(self._polygons(level), -site.corner, quad_segs=16)
         pieces = shapely.get_parts(shapely.intersection(whole, site.room(site.corner)))
         wide = ~shapely.is_empty(shapely.buffer(pieces, -(EASY - 1) * site.corner))
-        pieces = pieces[wide & (shapely.area(pieces) > self._crumb)]
-        return np.asarray(pieces[_mine(pieces, self.grid)], dtype=object)
-
-    @property
-    def _crumb(self) -> float:
-        """The area of a core below which an opening would look like a drilled hole."""
-        return float((self.grid.site.rib / 2) ** 2)
+        pieces = pieces[wide]
+        return _worthy(np.asarray(pieces[_mine(pieces, self.grid)], dtype=object), site.corner)
 
     def _polygons(self, level: float) -> NDArray[np.object_]:
         """Return the regions below *level* that are whole in the window, islands filled."""
@@ -139,6 +136,16 @@ def _mine(pieces: NDArray[np.object_], grid: WebGrid) -> NDArray[np.bool_]:
     bounds = shapely.centroid(pieces)
     angle = np.arctan2(shapely.get_y(bounds), shapely.get_x(bounds)) - grid.start
     return np.asarray((angle + 1e-7) % (2 * np.pi) < grid.site.sector)
+
+
+def _worthy(cores: NDArray[np.object_], corner: float) -> NDArray[np.object_]:
+    """Return the *cores* whose openings are not much smaller than others at their radius."""
+    areas = shapely.area(shapely.buffer(cores, corner, quad_segs=4))
+    middle = shapely.centroid(cores)
+    radius = np.hypot(shapely.get_x(middle), shapely.get_y(middle))
+    beside = np.abs(radius[:, None] / np.maximum(radius, 1e-9) - 1) < BESIDE
+    usual = [np.median(areas[row]) for row in beside]
+    return np.asarray(cores[areas > CRUMB * np.array(usual)], dtype=object)
 
 
 def _largest(shape: shapely.Geometry) -> shapely.Polygon:
