@@ -115,6 +115,9 @@ class Voids:
         site = self.grid.site
         reach = shapely.buffer(cores, site.corner + BEYOND * site.rib)
         within = shapely.intersection(reach, shapely.union_all(self._polygons(level)))
+        by = site.corner / 2
+        for turn in (by, -by, -by, by):  # no point of metal and no nook sharper than that
+            within = shapely.buffer(within, turn, quad_segs=32)
         return [_largest(one) for one in within]
 
 
