@@ -9,7 +9,10 @@ from functools import cached_property
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.polygon import orient
 
+from openwork.fill.nearness import crowded
+from openwork.fill.site import Site
 from openwork.patterns._kit.web_grid import WebGrid
 from openwork.shape.contour import Complex, Floats, as_points
 
@@ -20,6 +23,7 @@ BESIDE = 0.06  # of the radius: openings so near in it are seen side by side
 EASY = 1.3  # cutters across the widest place of an opening: what is narrower looks like a slip
 BEYOND = 0.75  # ribs by which an opening goes past the walls, there to be cut on their circles
 CALM = 0.7  # ribs along an outline over which it is smoothed: elements leave steps
+YIELDS = 6  # times that an opening too near another shrinks by a tenth of a rib
 LEVELS = (0.1, 0.9)  # of the densities, between which outlines run
 STEPS = 14  # halvings of the levels: the share is met to a few ten thousandths
 
@@ -109,16 +113,14 @@ class Voids:
         return np.hstack([filled, filled[:, ::-1]]) if grid.mirrored else filled
 
     def _grown(self, cores: NDArray[np.object_], level: float) -> list[shapely.Polygon]:
-        """Return what the cutter opens round each of the *cores*, past the walls where it meets
-        them.
-        """
+        """Return what is opened round each of the *cores*, past the walls where it meets them."""
         site = self.grid.site
         reach = shapely.buffer(cores, site.corner + BEYOND * site.rib)
         within = shapely.intersection(reach, shapely.union_all(self._polygons(level)))
         by = site.corner / 2
         for turn in (by, -by, -by, by):  # no point of metal and no nook sharper than that
             within = shapely.buffer(within, turn, quad_segs=32)
-        return [_largest(one) for one in within]
+        return list(_apart(np.array([_largest(one) for one in within], dtype=object), site))
 
 
 def _calmed(ring: Complex, rib: float) -> Complex:
@@ -151,5 +153,16 @@ def _worthy(cores: NDArray[np.object_], corner: float) -> NDArray[np.object_]:
     return np.asarray(cores[areas > CRUMB * np.array(usual)], dtype=object)
 
 
+def _apart(shapes: NDArray[np.object_], site: Site) -> NDArray[np.object_]:
+    """Return *shapes*, those less than a rib from another shrunk until the rib is kept."""
+    for _ in range(YIELDS):
+        near = crowded(shapes, site, site.rib)
+        if not near.any():
+            break
+        shapes[near] = shapely.buffer(shapes[near], -site.rib / 10)
+        shapes = np.array([_largest(one) for one in shapes if not one.is_empty], dtype=object)
+    return shapes
+
+
 def _largest(shape: shapely.Geometry) -> shapely.Polygon:
-    return max(shapely.get_parts(shape), key=shapely.area)
+    return orient(max(shapely.get_parts(shape), key=shapely.area))
