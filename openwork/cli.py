@@ -20,6 +20,7 @@ COMMANDS = {
     "new": "Write a commented spec to start from.",
     "mount": "Find circle and angles of the bolts from distances taken with a caliper.",
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
+    "hone": "Open a page on which the ring follows what is turned.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",
     "tune": "Change a ring until it weighs what was promised, to 0.05 g, and keep its look.",
     "family": "Carry the look of a ring over all tooth counts, each on the mass promised.",

@@ -65,7 +65,9 @@ class Hybrid(Lattice):
         help="what fills the diamonds of the strong ribs",
         suited=True,
     )
-    strength: float = param(2.0, low=1, high=4, help="width of the strong ribs, in ribs")
+    thickness: float = param(
+        2.0, was="strength", low=1, high=4, help="width of the strong ribs, in ribs"
+    )
     columns: int = param(
         12,
         low=FEWEST,
@@ -83,7 +85,7 @@ class Hybrid(Lattice):
         """Return the most strong ribs that leave room for the cutter, in the phase for the pads."""
         ornament = "rays" if site.outer - site.inner > WIDE else "diamonds"
         values = {"ornament": ornament, **given}
-        strip = (values["strength"] - 1) * site.rib / 2
+        strip = (values["thickness"] - 1) * site.rib / 2
         least = (site.rib / 2 + strip / 2 + COMFORT * site.corner) / ORNAMENTS[values["ornament"]][
             1
         ]
@@ -123,7 +125,7 @@ class Hybrid(Lattice):
                 z = without_repeats(np.exp(path.ravel()))
                 return shapely.Polygon(as_points(z))
 
-            strip = (self.strength - 1) * site.rib / 2
+            strip = (self.thickness - 1) * site.rib / 2
             clear = drawn(_straight(SQUARE)).buffer(-strip, join_style="mitre").intersection(web)
             within = {0: 1, self.rows(site): -1}.get(row, 0)
             kept = [sides for sides in parts if within * sides[0].imag.mean() > -SAME]

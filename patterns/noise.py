@@ -32,7 +32,7 @@ GRID = 12  # points along a wave, and across the web
 LONG = 0.1  # ribs: a shorter side stays straight
 WRAP = 12  # points past the sector: what a spline's end does fades by 0.27 from one to the next
 ALONG = 0.02  # of a wave, for the direction of a side
-FADE = 3.5  # pad radii from a bolt where the noise has its full strength
+FADE = 3.5  # pad radii from a bolt where the noise has its full effect
 
 
 # Patterns that are pushed, and the share of their own columns that leaves room for it.
@@ -60,7 +60,9 @@ class Noise:
         40, low=6, high=MOST, per_bolt=True, help="columns of the lattice", suited=True
     )
     waves: int = param(3, low=2, high=12, help="waves of noise in one sector", suited=True)
-    strength: float = param(0.8, low=0, high=1, help="how far corners move; 1 almost folds cells")
+    amount: float = param(
+        0.8, was="strength", low=0, high=1, help="how far corners move; 1 almost folds cells"
+    )
 
     @classmethod
     def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
@@ -100,7 +102,7 @@ class Noise:
             for x, y in zip(*(place.ravel().tolist() for place in places), strict=True)
         ]
         field = RectBivariateSpline(u, v, fade * np.reshape(heights, fade.shape))
-        reach = self.strength * STEEPEST * wave**2
+        reach = self.amount * STEEPEST * wave**2
 
         def push(w: Complex) -> Complex:
             x, y = np.clip(w.real, low, high), w.imag % site.sector

@@ -71,10 +71,11 @@ def heights(slope: Slopes) -> Floats:
 
 
 def _step(model: Model, step: float) -> Points:
-    """Return nodes (n, 2) on the circle where the plate steps down to the tooth band."""
-    count = int(np.ceil(2 * np.pi * model.shroud / step))
-    ring = model.shroud * np.exp(2j * np.pi * np.arange(count) / count)
-    return as_points(ring)
+    """Return nodes (n, 2) on the circles where the thickness steps on the way to the teeth."""
+    radii = sorted({model.full, model.shroud})
+    counts = [int(np.ceil(2 * np.pi * radius / step)) for radius in radii]
+    rings = [r * np.exp(2j * np.pi * np.arange(n) / n) for r, n in zip(radii, counts, strict=True)]
+    return as_points(np.concatenate(rings))
 
 
 def _heads(model: Model, step: float) -> tuple[float, Points]:

@@ -81,7 +81,7 @@ class _Shot:
 def _shot(found: Reckoned) -> _Shot:
     """Return the hottest case of a metal, the ring alone of a plastic."""
     figures, load = found.strength, found.strength.load
-    case = found.loaded.under(load.chain)[0]
+    case = found.loaded.under(load.wear)[0]
     peak = peak_of(case)
     if figures.stress is not None:
         peak = figures.stress.peak_stress

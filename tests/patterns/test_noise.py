@@ -34,7 +34,7 @@ def areas(cells: Cells) -> Floats:
 
 
 def proposed(place: Site, strength: float, lattice: str = "honeycomb", seed: int = 1) -> Any:
-    one = completed("noise", {"lattice": lattice, "strength": strength}, place)
+    one = completed("noise", {"lattice": lattice, "amount": strength}, place)
     return one(place, np.random.default_rng(seed))
 
 
@@ -117,6 +117,6 @@ def test_long_courses_bend_without_corners() -> None:
         "mount": {"bolts": 3, "circle": 86.0},
         "web": {"rib": 3.77, "corner": 1.0},
     }
-    pattern = {"name": "noise", "seed": 404, "lattice": "bricks", "waves": 9, "strength": 0.6}
+    pattern = {"name": "noise", "seed": 404, "lattice": "bricks", "waves": 9, "amount": 0.6}
     ring = design(Spec.model_validate(table | {"pattern": pattern}))
     assert not limits_broken(ring, figures(ring))

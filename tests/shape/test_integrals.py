@@ -44,3 +44,7 @@ def test_integrals_agree_with_fine_polygons() -> None:
 def test_polygons_of_many_contours_are_those_of_each(sagitta: float) -> None:
     alone = np.array([polygon(one, sagitta=sagitta) for one in MANY])
     assert shapely.equals_exact(polygons(MANY, sagitta), alone, tolerance=1e-12).all()
+
+
+def test_nothing_has_no_integrals() -> None:
+    assert len(integrals([]).areas) == 0
