@@ -63,7 +63,8 @@ class Web(Table):
 class Site:
     """The annulus between hem and rim less the pads, and its limits.
 
-    ``inner`` and ``outer`` are its radii, ``circle`` the radius of the bolt circle, ``bolts`` the
+    ``inner`` and ``outer`` are its radii, ``bore`` and ``root`` those of the metal beyond hem and
+    rim, ``circle`` the radius of the bolt circle, ``bolts`` the
     bolt angles from the first bolt, ``fold`` the order of its rotational symmetry; mm and radians.
     What fills it is drawn with that bolt on +x and then turned by ``turn``.
     """
@@ -77,6 +78,8 @@ class Site:
     blend: float
     rib: float
     corner: float
+    bore: float
+    root: float
     taper: float = 0.0
     turn: float = 0.0
 
@@ -171,6 +174,8 @@ def site(blank: Blank, web: Web) -> Site:
         blend=mount.blend,
         rib=web.rib,
         corner=web.corner,
+        bore=mount.bore_diameter / 2,
+        root=blank.diameters.root / 2,
         taper=web.taper,
     )
 

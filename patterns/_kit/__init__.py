@@ -1,3 +1,13 @@
-"""What several patterns share: hexagonal rows, Voronoi cells, stress lines, gaps, short cells."""
+"""What patterns are made with: hexagonal rows, Voronoi cells, stress lines, gaps, short cells."""
 
-__all__ = ["hexrows", "hole_gaps", "short_cells", "stress_lines", "voronoi"]
+__all__ = [
+    "density",
+    "hexrows",
+    "hole_gaps",
+    "short_cells",
+    "stress_lines",
+    "void_outlines",
+    "voronoi",
+    "web_grid",
+    "web_layout",
+]
