@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from openwork.strength.result import Strength
 
 TOLERANCE = 0.05  # g
+LONGEST = 40  # characters of a parameter that are printed
 
 
 @click.command("draw")
@@ -150,4 +151,6 @@ def _openings(ring: Design, figures: Figures) -> str:
 
 
 def _plain(value: object) -> str:
+    if isinstance(value, str) and len(value) > LONGEST:
+        return f"of {len(value)} characters"
     return f"{value:g}" if isinstance(value, float) else str(value)

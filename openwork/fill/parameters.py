@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import difflib
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, TypeAlias
 
 from openwork.errors import RuleError, SpecError
@@ -32,9 +32,15 @@ def param(
     """
     metadata = {
         "help": help, "low": low, "high": high, "choices": choices,
-        "per_bolt": per_bolt, "suited": suited,
+        "per_bolt": per_bolt, "suited": suited, "text": None,
     }  # fmt: skip
     return dataclasses.field(default=default, metadata=metadata)
+
+
+def text_param(default: str, *, fault: Callable[[str], str], help: str) -> Any:
+    """Declare a parameter that is a long text; *fault* tells what is wrong with one, or ""."""
+    declared = param(default, help=help)
+    return dataclasses.field(default=default, metadata={**declared.metadata, "text": fault})
 
 
 def parameter_faults(name: str, given: Mapping[str, Any]) -> list[str]:
@@ -48,9 +54,18 @@ def parameter_faults(name: str, given: Mapping[str, Any]) -> list[str]:
             faults.append(
                 f"pattern.{key}: {name} has no such parameter; {hint}it has {', '.join(fields)}"
             )
+        elif fields[key].metadata["text"]:
+            if fault := _text_fault(fields[key], value):
+                faults.append(f"pattern.{key}: {fault}")
         elif fault := _value_fault(fields[key], value):
             faults.append(f"pattern.{key} = {value!r}: must be {fault}")
     return faults
+
+
+def _text_fault(field: dataclasses.Field[Any], value: object) -> str:
+    if not isinstance(value, str):
+        return "must be a text"
+    return str(field.metadata["text"](value))
 
 
 def _value_fault(field: dataclasses.Field[Any], value: object) -> str:

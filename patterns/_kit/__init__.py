@@ -1,3 +1,3 @@
-"""What several patterns share: hexagonal rows, Voronoi cells, stress lines, gaps, short cells."""
+"""What several patterns share: rows, Voronoi cells, stress lines, gaps, drawings laid."""
 
-__all__ = ["hexrows", "hole_gaps", "short_cells", "stress_lines", "voronoi"]
+__all__ = ["hexrows", "hole_gaps", "laid", "short_cells", "stress_lines", "voronoi"]
