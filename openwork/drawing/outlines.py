@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -17,7 +18,7 @@ import shapely
 
 from openwork.drawing.read import Page, page
 from openwork.errors import SpecError
-from openwork.shape.contour import Contour, polygon
+from openwork.shape.contour import Contour, as_complex, polygon
 from openwork.shape.tracing.trace import traced
 
 LARGEST = 64 << 10  # characters
@@ -68,13 +69,29 @@ def _region(part: shapely.Polygon) -> str:
 
 def _ring(ring: shapely.LinearRing) -> str:
     one = traced(shapely.get_coordinates(ring)[:-1], tolerance=TOLERANCE, least=LEAST)
-    places = [f"{_number(x)} {_number(y)}" for x, y in one.points.tolist()]
+    points, bulges = zip(*_halved(one), strict=True)
+    places = [f"{_number(z.real)} {_number(z.imag)}" for z in points]
     ends = places[1:] + places[:1]
     steps = [
         f"L{end}" if bulge == 0 else f"B{_number(bulge, 5)} {end}"
-        for bulge, end in zip(one.bulges.tolist(), ends, strict=True)
+        for bulge, end in zip(bulges, ends, strict=True)
     ]
     return "".join([f"M{places[0]}", *steps, "Z"])
+
+
+def _halved(one: Contour) -> Iterator[tuple[complex, float]]:
+    """Yield starts and bulges of the pieces, arcs over a half circle in two.
+
+    The ends of a nearly full circle, rounded, would not tell its centre.
+    """
+    z, chords = as_complex(one.points).tolist(), as_complex(one.chords).tolist()
+    for start, chord, bulge in zip(z, chords, one.bulges.tolist(), strict=True):
+        if abs(bulge) <= 1:
+            yield start, bulge
+        else:
+            half = math.tan(math.atan(bulge) / 2)
+            yield start, half
+            yield start + chord * (1 - 1j * bulge) / 2, half
 
 
 def _number(value: float, decimals: int = 2) -> str:

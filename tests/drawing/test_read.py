@@ -1,3 +1,4 @@
+# ruff: noqa: E501 (drawings stand on a line each)
 """Drawings read as a renderer shows them: its raster against the regions."""
 
 import io
@@ -45,7 +46,7 @@ SCALE = 800  # pixels across
 def overlap(text: str) -> float:
     """Return intersection over union of what a renderer shows dark and the region read."""
     found = page(text.encode(), "drawing")
-    shown = resvg_py.svg_to_bytes(svg_string=text, width=SCALE, background="white")
+    shown = resvg_py.svg_to_bytes(svg_string=text, width=SCALE, background="white", dpi=96)
     pixels = np.asarray(Image.open(io.BytesIO(bytes(shown))).convert("L")) < 128
     y, x = np.mgrid[: pixels.shape[0], : pixels.shape[1]] + 0.5
     step = found.width / pixels.shape[1]
@@ -62,7 +63,9 @@ def test_a_drawing_is_read_as_a_renderer_shows_it(feature: str) -> None:
 def test_its_normal_form_is_the_same_region(feature: str) -> None:
     found = page(FEATURES[feature].encode(), "drawing")
     scale = 1000 / found.width
-    flipped = shapely.transform(found.dark, lambda p: p * [scale, -scale] + [0, found.height * scale])
+    flipped = shapely.transform(
+        found.dark, lambda p: p * [scale, -scale] + [0, found.height * scale]
+    )
     told = parsed(outlines(FEATURES[feature].encode(), "drawing"))
     assert told.dark.symmetric_difference(flipped).area < 1e-3 * flipped.area + 1e-7 * 1e6
 
