@@ -1,14 +1,21 @@
-// The scripts of the page: modules for a browser, joined into one by render/browser.
+// The scripts of the pages: modules for a browser, those of render/browser joined into one.
 const BROWSER = ["Blob", "URL", "XMLSerializer", "document", "localStorage", "setTimeout"];
+const SERVED = [
+  ...BROWSER, "IntersectionObserver", "WebSocket", "addEventListener", "clearTimeout", "fetch", "location",
+  "performance", "requestAnimationFrame", "structuredClone",
+];
+
+const language = (names) => ({
+  ecmaVersion: 2023,
+  sourceType: "module",
+  globals: Object.fromEntries(names.map((name) => [name, "readonly"])),
+});
 
 export default [
+  { files: ["render/browser/*.js"], languageOptions: language(BROWSER) },
+  { files: ["openwork/live/page/*.js"], languageOptions: language(SERVED) },
   {
-    files: ["render/browser/*.js"],
-    languageOptions: {
-      ecmaVersion: 2023,
-      sourceType: "module",
-      globals: Object.fromEntries(BROWSER.map((name) => [name, "readonly"])),
-    },
+    files: ["render/browser/*.js", "openwork/live/page/*.js"],
     linterOptions: { reportUnusedDisableDirectives: "error" },
     rules: {
       "consistent-return": "error",

@@ -21,6 +21,7 @@ COMMANDS = {
     "mount": "Find circle and angles of the bolts from distances taken with a caliper.",
     "motif": "Read your own drawing and show what would be cut of it.",
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
+    "hone": "Open a page on which the ring follows what is turned.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",
     "tune": "Change a ring until it weighs what was promised, to 0.05 g, and keep its look.",
     "family": "Carry the look of a ring over all tooth counts, each on the mass promised.",

@@ -20,7 +20,7 @@ from openwork.fill.polar import column_angle, extent, mapped, phase_shift
 from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.patterns._kit.hexrows import FEWEST, PITCH, HexRows
-from openwork.shape.contour import Points
+from openwork.shape.contour import Points, as_points
 
 WHOLE = 0.45  # of a hexagon: less of it in the wedge is filled
 
@@ -84,7 +84,7 @@ class Honeycomb:
             if not site.inner < abs(centre) < site.outer:
                 continue
             cell = centre + corners
-            hexagon = shapely.Polygon(np.column_stack([cell.real, cell.imag]))
+            hexagon = shapely.Polygon(as_points(cell))
             if closes and 0 <= np.angle(centre * np.exp(1e-9j)) % (2 * np.pi) < site.sector:
                 yield shapely.get_coordinates(hexagon.exterior)[:-1]
             elif not closes:

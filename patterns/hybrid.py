@@ -21,7 +21,7 @@ from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.shape.contour import circle, polygon
+from openwork.shape.contour import as_complex, as_points, circle, polygon
 
 PAST = 0.9  # ribs past a rim where cells end, for it to cut them exactly
 FEWEST, MOST = 3, 24  # strong spirals in each direction
@@ -65,7 +65,9 @@ class Hybrid(Lattice):
         help="what fills the diamonds of the strong ribs",
         suited=True,
     )
-    strength: float = param(2.0, low=1, high=4, help="width of the strong ribs, in ribs")
+    thickness: float = param(
+        2.0, was="strength", low=1, high=4, help="width of the strong ribs, in ribs"
+    )
     columns: int = param(
         12,
         low=FEWEST,
@@ -83,7 +85,7 @@ class Hybrid(Lattice):
         """Return the most strong ribs that leave room for the cutter, in the phase for the pads."""
         ornament = "rays" if site.outer - site.inner > WIDE else "diamonds"
         values = {"ornament": ornament, **given}
-        strip = (values["strength"] - 1) * site.rib / 2
+        strip = (values["thickness"] - 1) * site.rib / 2
         least = (site.rib / 2 + strip / 2 + COMFORT * site.corner) / ORNAMENTS[values["ornament"]][
             1
         ]
@@ -121,14 +123,14 @@ class Hybrid(Lattice):
                 framed = half * sides.imag + 1j * width / 2 * sides.real
                 path = biarcs(*(framed[:2] + middle), *framed[2:], sagitta=sagitta)
                 z = without_repeats(np.exp(path.ravel()))
-                return shapely.Polygon(np.column_stack([z.real, z.imag]))
+                return shapely.Polygon(as_points(z))
 
-            strip = (self.strength - 1) * site.rib / 2
+            strip = (self.thickness - 1) * site.rib / 2
             clear = drawn(_straight(SQUARE)).buffer(-strip, join_style="mitre").intersection(web)
             within = {0: 1, self.rows(site): -1}.get(row, 0)
             kept = [sides for sides in parts if within * sides[0].imag.mean() > -SAME]
             for part in shapely.intersection([drawn(sides) for sides in kept], clear):
                 if part.geom_type == "Polygon" and not part.is_empty:
-                    z = np.log(shapely.get_coordinates(part.exterior)[:-1] @ np.array([1, 1j]))
+                    z = np.log(as_complex(shapely.get_coordinates(part.exterior)[:-1]))
                     tiles.append(np.column_stack([z.real, z.imag / width]))
         return tiles

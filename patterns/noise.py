@@ -22,7 +22,7 @@ from openwork.fill.parameters import completed, param
 from openwork.fill.polar import extent
 from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.shape.contour import Points
+from openwork.shape.contour import Points, as_complex, as_points
 
 Push: TypeAlias = Callable[[Complex], Complex]
 
@@ -32,7 +32,7 @@ GRID = 12  # points along a wave, and across the web
 LONG = 0.1  # ribs: a shorter side stays straight
 WRAP = 12  # points past the sector: what a spline's end does fades by 0.27 from one to the next
 ALONG = 0.02  # of a wave, for the direction of a side
-FADE = 3.5  # pad radii from a bolt where the noise has its full strength
+FADE = 3.5  # pad radii from a bolt where the noise has its full effect
 
 
 # Patterns that are pushed, and the share of their own columns that leaves room for it.
@@ -60,7 +60,9 @@ class Noise:
         40, low=6, high=MOST, per_bolt=True, help="columns of the lattice", suited=True
     )
     waves: int = param(3, low=2, high=12, help="waves of noise in one sector", suited=True)
-    strength: float = param(0.8, low=0, high=1, help="how far corners move; 1 almost folds cells")
+    amount: float = param(
+        0.8, was="strength", low=0, high=1, help="how far corners move; 1 almost folds cells"
+    )
 
     @classmethod
     def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
@@ -89,7 +91,7 @@ class Noise:
         wave = site.sector / self.waves
         u = np.linspace(low, high, GRID)
         v = site.sector * np.arange(-WRAP, GRID * self.waves + WRAP + 1) / (GRID * self.waves)
-        bolts = site.bolt_points @ np.array([1, 1j])
+        bolts = as_complex(site.bolt_points)
         from_bolt = np.abs(np.exp(np.add.outer(u, 1j * v))[..., None] - bolts).min(axis=-1)
         share = (u - low) / (high - low)
         fade = np.clip((from_bolt / site.pad - 1) / (FADE - 1), 0, 1) ** 2
@@ -100,7 +102,7 @@ class Noise:
             for x, y in zip(*(place.ravel().tolist() for place in places), strict=True)
         ]
         field = RectBivariateSpline(u, v, fade * np.reshape(heights, fade.shape))
-        reach = self.strength * STEEPEST * wave**2
+        reach = self.amount * STEEPEST * wave**2
 
         def push(w: Complex) -> Complex:
             x, y = np.clip(w.real, low, high), w.imag % site.sector
@@ -112,7 +114,7 @@ class Noise:
 
 def _pushed(ring: Points, push: Push, step: float, site: Site) -> Points:
     """Return a cell with its corners pushed, and its long sides as pairs of arcs."""
-    z = ring @ np.array([1, 1j])
+    z = as_complex(ring)
     following = np.roll(z, -1)
     corners = np.log(z)
     ends = corners + np.log(following / z)
@@ -124,4 +126,4 @@ def _pushed(ring: Points, push: Push, step: float, site: Site) -> Points:
     long = np.abs(following - z) > LONG * site.rib
     path = np.concatenate([one if bent else one[:1] for one, bent in zip(paths, long, strict=True)])
     z = np.exp(without_repeats(path))
-    return np.column_stack([z.real, z.imag])
+    return as_points(z)

@@ -19,7 +19,7 @@ from openwork.fill.parameters import param
 from openwork.fill.polar import extent, unevenness
 from openwork.fill.registry import pattern
 from openwork.fill.site import Site
-from openwork.shape.contour import Floats
+from openwork.shape.contour import Floats, as_complex, as_points
 
 # Where a petal is widest, as a share of the web, and the exponents of its inner and outer ends.
 TEMPLATES = {
@@ -71,8 +71,8 @@ class Petals(Lattice):
         (left, beside), (right, beneath) = self._sides(site, sagitta)
         beyond, below = beneath + 1j * width, right + 1j * width
         ends = np.array([beyond[-1], beside[-1]])
-        first, last = np.column_stack([ends.real, ends.imag])
-        rim = rim_side(first, last, 1.0, outer=True) @ np.array([1, 1j])
+        first, last = as_points(ends)
+        rim = as_complex(rim_side(first, last, 1.0, outer=True))
         outlines = [
             np.concatenate([right, beneath, beside[::-1], left[::-1]]),
             np.concatenate([below, left[::-1]]),

@@ -23,7 +23,7 @@ from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.patterns._kit.short_cells import Key, with_whole_edges
 from openwork.patterns._kit.stress_lines import Levels
-from openwork.shape.contour import Points
+from openwork.shape.contour import Points, as_complex, as_points
 
 
 def _columns(site: Site) -> int:
@@ -69,14 +69,14 @@ class Truss:
             path = np.concatenate([rising[j, q], falling[j + 1, q][::-1], *back])
             if np.isfinite(path).all():
                 z = without_repeats(np.exp(path))
-                cells[j, q] = np.column_stack([z.real, z.imag])
+                cells[j, q] = as_points(z)
         return Cells(with_whole_edges(cells, site, self.columns // site.fold))
 
 
 def _rim(start: complex, end: complex) -> Complex:
     """Return the way along the rim, past it."""
     first, last = np.array([[start.real, start.imag], [end.real, end.imag]])
-    return np.asarray(rim_side(first, last, 1.0, outer=True) @ np.array([1, 1j]))
+    return as_complex(rim_side(first, last, 1.0, outer=True))
 
 
 def _sides(w: Complex, levels: Levels) -> tuple[Complex, Complex]:

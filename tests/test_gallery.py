@@ -13,6 +13,7 @@ import openwork
 from openwork.fill.registry import patterns
 from openwork.measure.defects import defects
 from openwork.measure.limits import keep
+from openwork.measure.slabs import slabs
 from openwork.render.ring.outline import ring_svg
 from openwork.spec.spec import from_toml
 from openwork.tables.recipe import recipe
@@ -74,7 +75,7 @@ def test_every_pattern_is_clean_on_a_site_by_its_name_alone(site: str) -> None:
     for name in patterns():
         spec = openwork.load(GALLERY / site / "spec.toml", {"pattern.name": name})
         ring = openwork.design(spec)
-        found = defects(ring.openings, ring.site)
+        found = defects(ring.openings, ring.site) | slabs(ring.openings, ring.site)
         assert not any(found.values()), (name, found)
         assert not ring.dropped, name
 

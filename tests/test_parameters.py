@@ -186,3 +186,9 @@ def test_at_the_ends_of_its_ranges_it_gives_a_ring_or_says_why_not(name: str, en
         assert not limits_broken(ring, figures(ring)), f"{name} on {site} with {values}"
     unnamed = [said for said in refusals if not any(word in said for word in LIMITS)]
     assert unnamed == []
+
+
+@pytest.mark.parametrize(("name", "now"), [("hybrid", "thickness"), ("noise", "amount")])
+def test_a_parameter_that_had_another_name_is_refused_with_the_new_one(name: str, now: str) -> None:
+    faults = parameter_faults(name, {"strength": 1.0})
+    assert faults == [f"pattern.strength: is called pattern.{now}"]

@@ -6,9 +6,13 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from openwork.explore.strength_of import OVER, over_the_metal
+from openwork.tables.caution import CAUTION
+
 if TYPE_CHECKING:
     from openwork.explore.family.family import Family
     from openwork.explore.family.size import Size
+    from openwork.strength.result import Stress
 
 Row = tuple[str, ...]
 
@@ -57,6 +61,49 @@ def drive(family: Family) -> Iterator[Row]:
         )
 
 
+STRENGTH = (
+    "Strength: stiffness in N m/deg and N/mm, × that of a plain plate as heavy, peak in MPa, "
+    "shares of what the metal takes"
+)
+
+
+def strength(family: Family) -> Iterator[Row]:
+    """Yield heads and rows of the table of strength."""
+    heads = "teeth", "alone", "on spider", "aside", "aside ×", "in plane ×"
+    yield *heads, "peak", "static", "fatigue"
+    for size in family.made:
+        found = size.strength
+        if found is None:
+            yield str(size.teeth), "none", *("",) * 7
+            continue
+        plane, aside = found.plane, found.aside
+        yield (
+            str(size.teeth),
+            f"{plane.stiffness:.0f}",
+            f"{plane.stiffness_on_spider:.0f}",
+            f"{aside.lateral_between:.0f}",
+            f"{aside.lateral_between_vs_plate:.2f}",
+            f"{plane.stiffness_vs_plate:.2f}",
+            *_stresses(found.stress),
+        )
+
+
+def _stresses(stress: Stress | None) -> tuple[str, str, str]:
+    if stress is None:
+        return "", "", ""
+    tired = stress.utilisation_rig
+    likely = "" if tired is None else f"{tired.utilisation[1]:.2f}"
+    return f"{stress.peak_stress.value:.0f}", f"{stress.utilisation_static:.2f}", likely
+
+
+def cautions(family: Family) -> tuple[str, ...]:
+    """Return the cautions that go with what is shown of *family*."""
+    for size in family.sizes:
+        if size.strength is not None:
+            return size.strength.notes
+    return (CAUTION,)
+
+
 def said(family: Family, folder: Path) -> Iterator[str]:
     """Yield what all sizes share, what differs from the base, and what cannot be made."""
     plan = family.plan
@@ -64,9 +111,14 @@ def said(family: Family, folder: Path) -> Iterator[str]:
         yield f"share held: {plan.share:.3f} of the web between rim, hem and pads"
     if family.spec.goal.per_tooth == "auto" and plan.per_tooth is not None:
         yield f"growth that keeps the share: {plan.per_tooth:g} g a tooth"
+    over = [str(one.teeth) for one in family.sizes if one.strength and over_the_metal(one.strength)]
+    if over:
+        yield f"{', '.join(over)} teeth: {OVER}"
     for size in family.sizes:
         if size.said:
             yield f"{size.teeth} teeth: {'; '.join(size.said)}"
+        if size.unreckoned:
+            yield f"{size.teeth} teeth cannot be calculated: {size.unreckoned}"
         if size.design is None:
             first, *others = size.reason.splitlines()
             yield f"{size.teeth} teeth cannot be made: {first}"

@@ -133,7 +133,7 @@ def _words(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
     load = spec.load
     yield (
         f"safety: what the metal takes over the stress at {load.force:g} N once, and at "
-        f"{RIGS[load.rig].force:g} N on the rig for {load.rig} cranks, {load.finish}, likely, "
+        f"{RIGS[load.rig].force:g} N on the rig for {load.rig} cranks, {load.surface}, likely, "
         f"{load.survival:g} % surviving; a dash where nothing is published"
     )
     if not spec.prices.by_name:
@@ -144,7 +144,7 @@ def _cautions(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
     from openwork.tables.caution import CAUTION
 
     yield (
-        f"Fatigue strengths are of unlike numbers of cycles, and what {spec.load.finish} takes "
+        f"Fatigue strengths are of unlike numbers of cycles, and what {spec.load.surface} takes "
         "off them was measured on aluminium: compare them across metals with care."
     )
     notes = [one.strength.notes for one in found if one.own and one.strength is not None]

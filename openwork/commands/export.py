@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from openwork.commands import _shop
 from openwork.commands._common import (
     formats_of,
     json_option,
@@ -18,13 +19,12 @@ from openwork.commands._common import (
     set_option,
     spec_argument,
 )
-from openwork.errors import RuleError, SpecError
-from openwork.render.extras import demand
+from openwork.errors import SpecError
 from openwork.render.paper.tiles import PAPERS
 from openwork.render.shop.formats import FORMATS, VERSIONS, Choices
 
 if TYPE_CHECKING:
-    from openwork.render.shop.handover import File
+    from openwork.render.accept.acceptance import Result
 
 DEFAULT = Choices()
 FINEST, COARSEST = 0.001, 1.0  # mm of a chord
@@ -101,47 +101,27 @@ def command(
     from openwork.render.shop import handover
     from openwork.tables.caution import CAUTION
 
-    wanted = {name: FORMATS[name] for name in names}
-    demand({name: (one.extra, one.needs) for name, one in wanted.items()})
+    _shop.available(names)
     choices = Choices(**chosen)
     with named(spec):
         ring = openwork.design(loaded(spec, changes))
         figures = openwork.figures(ring)
         keep(ring, figures)
-        files = {
-            wanted[name].file: handover.made(name, ring, figures, choices)
-            for name in tracked(names, len(names), "files")
-        }
-    note = handover.note(ring, figures, files, choices)
-    contents: dict[str, bytes | str] = {name: data for name, (data, _) in files.items()}
-    if "pdf" in names:
-        contents[handover.DOSSIER] = handover.dossier(ring, figures, files)
-    contents[handover.NOTE] = note
-    paths = write_files(out_folder(out, spec), contents)
-    _verified(paths, contents)
+        watched = tracked(names, len(names), "files")
+        contents, judged = handover.package(watched, ring, figures, choices)
+    folder = out_folder(out, spec)
+    paths = write_files(folder, contents)
+    _shop.verified(folder, contents)
     if as_json:
-        click.echo(note, nl=False)
+        click.echo(contents[handover.NOTE], nl=False)
         return
     for path in paths:
-        click.echo(f"wrote {path}{_judged(files.get(path.name))}")
+        click.echo(f"wrote {path}{_judged(contents[path.name], judged.get(path.name))}")
     click.echo(CAUTION)
 
 
-def _judged(found: File | None) -> str:
-    if found is None:
+def _judged(data: bytes | str, result: Result | None) -> str:
+    if result is None:
         return ""
-    data, result = found
     size = f"{len(data) / 1e6:.2f} MB" if len(data) > 1e5 else f"{len(data) / 1e3:.0f} kB"
     return f", {size}: {len(result.checks)} checks passed, read with {result.reader}"
-
-
-def _verified(paths: tuple[Path, ...], contents: Mapping[str, bytes | str]) -> None:
-    """Remove what does not stand on the disk as it was checked, and raise RuleError with it."""
-    faults = []
-    for path in paths:
-        content = contents[path.name]
-        if path.read_bytes() != (content.encode() if isinstance(content, str) else content):
-            path.unlink()
-            faults.append(f"{path}: bytes: not what was checked; the file was removed")
-    if faults:
-        raise RuleError("\n".join(faults))

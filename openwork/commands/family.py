@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from openwork.commands import _family
+from openwork.commands import _family, _shop
 from openwork.commands._common import (
+    formats_of,
     jobs_option,
     json_option,
     loaded,
@@ -27,23 +28,43 @@ from openwork.commands._common import (
 from openwork.commands._progress import tracked
 from openwork.errors import RuleError
 from openwork.render.extras import PAGES
+from openwork.render.shop.formats import FORMATS
 from openwork.tables.plain import as_text
 
 if TYPE_CHECKING:
+    from openwork.commands._shop import Package
     from openwork.explore.family.family import Family
+    from openwork.spec.spec import Spec
 
 
 @click.command("family")
 @spec_argument
 @set_option
+@click.option(
+    "--to",
+    "formats",
+    metavar="FORMATS",
+    help="Also write the files for the shop of every size, read back and checked, with commas "
+    f"between: {', '.join(FORMATS)}.",
+)
+@click.option(
+    "--strength",
+    "strong",
+    is_flag=True,
+    help="Reckon stiffness and stress of every size too.",
+)
+@click.option("--zip", "packed", is_flag=True, help="Also write everything as one family.zip.")
 @paper_option
 @jobs_option
 @out_option
 @json_option
-def command(
+def command(  # noqa: PLR0913 (one parameter for each option)
     spec: Path,
     changes: Mapping[str, object],
     *,
+    formats: str | None,
+    strong: bool,
+    packed: bool,
     paper: str,
     jobs: int | None,
     out: Path | None,
@@ -60,28 +81,57 @@ def command(
 
     Written are a folder for each size, named by its teeth, with spec.toml, ring.svg, preview.svg
     and figures.json; family.svg, all sizes at one scale, and family.pdf where the extra pdf is
-    installed; family.csv and family.json. A size that cannot be made keeps its place on the sheet,
+    installed; family.csv and family.json; with --to the files that `openwork export` writes, and
+    its note, in the folders. A size that cannot be made keeps its place on the sheet,
     with the reason.
     """
-    from openwork.explore.family.family import gathered, sizes
-    from openwork.files import write_files
+    from openwork.files import write_files, zipped
     from openwork.tables.toml import content
 
+    names = () if formats is None else formats_of(formats, tuple(FORMATS))
+    _shop.available(names)
     base = loaded(spec, changes)
-    count = len(base.goal.sizes)
-    workers = min(jobs or os.cpu_count() or 1, max(count, 1))
+    jobs = jobs or os.cpu_count() or 1
     with named(spec):
-        found = gathered(base, tracked(sizes(base, jobs=workers), count, "sizes"))
-    contents = _sheets(found, paper) | dict(_folders(found, content(spec)))
-    listed = as_text(found.as_dict())
+        found = _made(base, jobs, strong)
+    shop = _shop.packages(found, names, jobs=jobs) if names else ()
+    contents = _contents(found, shop, content(spec), paper)
+    if packed:
+        contents["family.zip"] = zipped(contents)
     folder = out_folder(out, spec)
-    paths = write_files(folder, contents | {"family.json": listed})
+    paths = write_files(folder, contents)
+    _shop.verified(folder, contents)
     if as_json:
-        click.echo(listed, nl=False)
+        click.echo(contents["family.json"], nl=False)
     else:
-        _summary(found, folder, paths)
-    if not found.made:
+        _summary(found, shop, folder, paths)
+    _judge(spec, found, shop)
+
+
+def _made(base: Spec, jobs: int, strong: bool) -> Family:
+    from openwork.explore.family.family import gathered, sizes
+
+    count = len(base.goal.sizes)
+    workers = min(jobs, max(count, 1))
+    return gathered(base, tracked(sizes(base, jobs=workers, strong=strong), count, "sizes"))
+
+
+def _contents(
+    family: Family, shop: Sequence[Package], text: str, paper: str
+) -> dict[str, bytes | str]:
+    """Return all files by name; the specs keep the comments of *text*."""
+    files = _sheets(family, paper) | dict(_folders(family, text))
+    for one in shop:
+        files |= {f"{one.teeth}/{name}": content for name, content in one.contents.items()}
+    return files | {"family.json": as_text(family.as_dict())}
+
+
+def _judge(spec: Path, family: Family, shop: Sequence[Package]) -> None:
+    """Raise RuleError where nothing could be made, or files of a size were refused."""
+    if not family.made:
         raise RuleError(f"{spec}: none of the sizes can be made; the sheet says why")
+    if faults := _shop.refused(shop):
+        raise RuleError("\n".join(f"{spec}: {line}" for line in faults))
 
 
 def _sheets(family: Family, paper: str) -> dict[str, str | bytes]:
@@ -121,15 +171,20 @@ def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
         yield f"{size.teeth}/figures.json", figures
 
 
-def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
+def _summary(family: Family, shop: Sequence[Package], folder: Path, paths: Sequence[Path]) -> None:
     from openwork.commands._table import table
-    from openwork.tables.caution import CAUTION
 
     for title, (heads, *rows) in (
         (family.spec.title, _family.look(family)),
         ("Drive: diameters in mm, pull of the chain in N", _family.drive(family)),
     ):
         table(title, rows, heads=heads, left=0)
+    if any(size.strength for size in family.sizes):
+        heads, *rows = _family.strength(family)
+        table(_family.STRENGTH, rows, heads=heads, left=0)
+    if shop:
+        heads, *rows = _shop.rows(shop)
+        table("Files for the shop, read back", rows, heads=heads, left=0)
     for line in (*_family.said(family, folder), family.consistency.line):
         click.echo(line)
     tell([path for path in paths if path.parent == folder])
@@ -138,4 +193,5 @@ def _summary(family: Family, folder: Path, paths: Sequence[Path]) -> None:
         click.echo(f"wrote a folder for each size into {folder}: {counts}")
     if not _prints():
         click.echo("no family.pdf: pip install 'openwork[pdf]' adds it")
-    click.echo(CAUTION)
+    for line in _family.cautions(family):
+        click.echo(line)

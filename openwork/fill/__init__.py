@@ -11,6 +11,7 @@ __all__ = [
     "lattice",
     "nearness",
     "parameters",
+    "pocket",
     "polar",
     "registry",
     "site",

@@ -17,6 +17,7 @@ from openwork.fill.fillings import Cells, Drawn, Field, Filling, Net, Shapes
 from openwork.fill.nearness import around, crowded, one_per_class, rotated_points
 from openwork.fill.shrunk import Shapely, eroded, largest
 from openwork.fill.site import CHORD, Site
+from openwork.fill.taper import narrowed, tapered
 from openwork.shape.contour import Contour, Points, polygon
 
 TRACE = 1e-3  # mm between a core and its lines and arcs; as much is added to either side of a rib
@@ -35,16 +36,17 @@ def cores(filling: Filling, site: Site) -> tuple[list[Contour], Shapely]:
     exact: list[Contour] = []
     match filling:
         case Cells():
-            whole = eroded(_polygons(filling.polygons), site.rib / 2 + site.corner + TRACE)
+            even = eroded(_polygons(filling.polygons), site.rib / 2 + site.corner + TRACE)
+            whole = tapered(even, site)
         case Net():
-            whole = _faces(filling, site)
+            whole = tapered(_faces(filling, site), site)
         case Shapes():
-            exact, rest = _undisturbed(filling.contours, site)
+            exact, rest = _undisturbed(narrowed(filling.contours, site), site)
             whole = _shape_cores([polygon(contour) for contour in rest], site, exact)
         case Field():
-            whole = _shape_cores(field_polygons(filling, site), site, exact)
+            whole = tapered(_shape_cores(field_polygons(filling, site), site, exact), site)
         case Drawn():
-            whole = eroded(pockets(filling, site), site.corner + SOFT)
+            whole = tapered(eroded(pockets(filling, site), site.corner + SOFT), site)
     return exact, whole
 
 

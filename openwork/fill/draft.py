@@ -22,7 +22,7 @@ from openwork.fill.lattice import COMFORT, ROUGH, Lattice, Tile, polygons, repea
 from openwork.fill.polar import mapped
 from openwork.fill.shrunk import Shapely
 from openwork.fill.site import Site
-from openwork.shape.contour import Floats
+from openwork.shape.contour import Floats, as_complex
 
 Complex: TypeAlias = NDArray[np.complex128]
 Integers: TypeAlias = NDArray[np.int64]
@@ -112,7 +112,7 @@ class Draft(Generic[L]):
         drawn = lattice.tiles(site, ROUGH * site.corner)
         tiles = polygons(repeated(drawn, lattice, site).polygons, ROUGH * site.corner)
         easy, cores = (self._shrunk(tiles, cutters) for cutters in (COMFORT, 1.0))
-        bad = _spoilt(tiles, easy, cores, site.bolt_points @ np.array([1, 1j]), site)
+        bad = _spoilt(tiles, easy, cores, as_complex(site.bolt_points), site)
         return round(float(bad.sum()) * site.fold / len(site.bolts), PLACES)
 
 
@@ -132,7 +132,7 @@ def _covered(shapes: Shapely, centres: Complex, radius: float) -> Floats:
     parts, owner = shapely.get_parts(shapes, return_index=True)
     points, part = shapely.get_coordinates(shapely.get_exterior_ring(parts), return_index=True)
     side = part[1:] == part[:-1]
-    arms = points @ np.array([1, 1j]) - centres[:, None]
+    arms = as_complex(points) - centres[:, None]
     area = disc_share(arms[:, :-1][:, side], arms[:, 1:][:, side], radius)
     return np.asarray(np.abs(area @ (owner[part[1:][side], None] == np.arange(len(shapes)))))
 
@@ -158,5 +158,5 @@ def disc_share(start: Complex, end: Complex, radius: float) -> Floats:
 def _reaching(shapes: Shapely, centres: Complex, radius: float) -> NDArray[np.bool_]:
     """Tell (m, n) which of the *shapes* (n,) go further than *radius* from *centres* (m,)."""
     points, owner = shapely.get_coordinates(shapes, return_index=True)
-    far = np.abs(points @ np.array([1, 1j]) - centres[:, None]) >= radius
+    far = np.abs(as_complex(points) - centres[:, None]) >= radius
     return np.asarray(far @ (owner[:, None] == np.arange(len(shapes))))

@@ -53,4 +53,9 @@ class Drawn:
     even: bool = False
 
 
-Filling: TypeAlias = Cells | Net | Shapes | Field | Drawn
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """No openings at all."""
+
+
+Filling: TypeAlias = Cells | Net | Shapes | Field | Drawn | Solid

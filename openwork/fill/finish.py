@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from openwork.errors import RuleError
 from openwork.fill.classes import copies
 from openwork.fill.cores import cores, tolerance
-from openwork.fill.fillings import Drawn, Filling
+from openwork.fill.fillings import Drawn, Filling, Solid
 from openwork.fill.nearness import refuse_round_the_centre
 from openwork.fill.shrunk import Shapely, largest, opened_area
 from openwork.fill.site import Site
@@ -48,6 +48,8 @@ def finished(filling: Filling, site: Site) -> Finished:
 
     Raises RuleError where nothing is left, or an opening would run right round the ring.
     """
+    if isinstance(filling, Solid):
+        return Finished(openings=(), filled=0, dropped=0)
     exact, whole = cores(filling, site)
     if isinstance(filling, Drawn):  # what of a drawing no cutter turns in is no opening at all
         whole = whole[_wide(whole, site)]

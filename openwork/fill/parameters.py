@@ -15,7 +15,7 @@ from openwork.fill.site import Site
 Value: TypeAlias = int | float | str
 
 
-def param(
+def param(  # noqa: PLR0913 (one for each thing that is said)
     default: Value,
     *,
     help: str,
@@ -24,15 +24,17 @@ def param(
     choices: tuple[str, ...] = (),
     per_bolt: bool = False,
     suited: bool = False,
+    was: str = "",
 ) -> Any:
     """Declare a parameter: its default, range and help.
 
     ``per_bolt`` asks for a multiple of the symmetry order. A ``suited`` one that is left out is
-    chosen by the pattern's class method of that name, all of them at once.
+    chosen by the pattern's class method of that name, all of them at once. ``was`` is a name it
+    once had, told to whoever still gives that.
     """
     metadata = {
         "help": help, "low": low, "high": high, "choices": choices,
-        "per_bolt": per_bolt, "suited": suited, "text": None,
+        "per_bolt": per_bolt, "suited": suited, "was": was, "text": None,
     }  # fmt: skip
     return dataclasses.field(default=default, metadata=metadata)
 
@@ -49,11 +51,7 @@ def parameter_faults(name: str, given: Mapping[str, Any]) -> list[str]:
     faults = []
     for key, value in given.items():
         if key not in fields:
-            near = difflib.get_close_matches(key, fields, n=1)
-            hint = f"did you mean {near[0]!r}? " if near else ""
-            faults.append(
-                f"pattern.{key}: {name} has no such parameter; {hint}it has {', '.join(fields)}"
-            )
+            faults.append(_unknown(name, key, fields))
         elif fields[key].metadata["text"]:
             if fault := _text_fault(fields[key], value):
                 faults.append(f"pattern.{key}: {fault}")
@@ -66,6 +64,15 @@ def _text_fault(field: dataclasses.Field[Any], value: object) -> str:
     if not isinstance(value, str):
         return "must be a text"
     return str(field.metadata["text"](value))
+
+
+def _unknown(name: str, key: str, fields: Mapping[str, dataclasses.Field[Any]]) -> str:
+    for field in fields.values():
+        if key == field.metadata["was"]:
+            return f"pattern.{key}: is called pattern.{field.name}"
+    near = difflib.get_close_matches(key, fields, n=1)
+    hint = f"did you mean {near[0]!r}? " if near else ""
+    return f"pattern.{key}: {name} has no such parameter; {hint}it has {', '.join(fields)}"
 
 
 def _value_fault(field: dataclasses.Field[Any], value: object) -> str:

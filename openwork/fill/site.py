@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from dataclasses import dataclass
 from functools import lru_cache
@@ -28,6 +29,9 @@ class Web(Table):
     hem: float = Field(3.0, ge=0.5, le=60, description="solid band at the inner edge, mm")
     rib: float = Field(2.0, ge=0.5, le=30, description="least metal between two openings, mm")
     corner: float = Field(1.5, ge=0.3, le=20, description="least inside radius: the cutter's, mm")
+    taper: float = Field(
+        0.0, ge=0, le=1, description="how much ribs thicken towards bolts and rim, 0 to 1"
+    )
     bevel: float = Field(
         0.3, ge=0, le=2, description="edge bevel of openings, both faces, mm; 0 for none"
     )
@@ -51,6 +55,7 @@ class Site:
     blend: float
     rib: float
     corner: float
+    taper: float = 0.0
     turn: float = 0.0
 
     @property
@@ -81,14 +86,14 @@ class Site:
 
     def room(self, by: float = 0.0) -> shapely.Polygon | shapely.MultiPolygon:
         """Return the region shrunk *by* mm, arcs as chords within 0.0002 mm."""
-        return _room(self, by)
+        return _room(dataclasses.replace(self, rib=0.0, corner=0.0, taper=0.0, turn=0.0), by)
 
     def annulus(self, by: float = 0.0) -> shapely.Polygon:
         """Return the region shrunk *by* mm as if it had no pads."""
         return polygon(circle(self.outer - by), [circle(self.inner + by)], CHORD)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=64)  # by what it depends on: a search turns the rib, and the room stays
 def _room(site: Site, by: float) -> shapely.Polygon | shapely.MultiPolygon:
     outer, *inner = (polygon(wall, sagitta=CHORD) for wall in site.walls(by))
     room = outer.difference(shapely.union_all(inner))
@@ -134,6 +139,7 @@ def site(blank: Blank, web: Web) -> Site:
         blend=mount.blend,
         rib=web.rib,
         corner=web.corner,
+        taper=web.taper,
     )
 
 

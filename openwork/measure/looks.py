@@ -6,6 +6,7 @@ areas and outlines. Handedness and rhythm are read off Fourier transforms of the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -18,7 +19,7 @@ from openwork.shape.gauging.integrals import integrals
 from openwork.shape.gauging.samples import polygons
 
 ROWS, COLUMNS = 32, 720  # of the raster: half a degree resolves 120 columns threefold
-CHORD = 0.02  # mm; finer changes no cell of the raster
+CHORD = 0.002  # mm; finer changes no cell of the raster
 ORDERS = 121  # angular orders looked at
 
 
@@ -33,14 +34,21 @@ class Looks:
     rhythm: tuple[int, float]
 
 
-def looks(openings: Sequence[Contour], fold: int, inner: float, outer: float) -> Looks:
+def looks(
+    openings: Sequence[Contour], fold: int, inner: float, outer: float, turn: float = 0.0
+) -> Looks:
     """Return the looks of *openings* in the web between the radii *inner* and *outer* (mm).
 
-    The first ``len(openings) // fold`` are one symmetry sector, the others its rotations.
+    The first ``len(openings) // fold`` are one symmetry sector, the others its rotations; all are
+    turned by *turn*, radians.
     """
+    if not openings:
+        return Looks(
+            cell_spread=0.0, circularity=math.nan, handedness=0.0, mirror=1.0, rhythm=(0, 0.0)
+        )
     found = integrals(openings)
     areas, lengths = found.areas, found.lengths
-    open_ = raster(openings, fold, inner, outer)
+    open_ = raster(openings, fold, inner, outer, turn)
     spectrum = np.fft.fft2(open_ - open_.mean())
     return Looks(
         cell_spread=float(areas.std() / areas.mean()),
@@ -51,16 +59,19 @@ def looks(openings: Sequence[Contour], fold: int, inner: float, outer: float) ->
     )
 
 
-def raster(openings: Sequence[Contour], fold: int, inner: float, outer: float) -> NDArray[np.bool_]:
-    """Return where the web is open: rows in ln r from hem to rim, columns in angle from +x.
+def raster(
+    openings: Sequence[Contour], fold: int, inner: float, outer: float, turn: float = 0.0
+) -> NDArray[np.bool_]:
+    """Return where the web is open: rows in ln r from hem to rim, columns in angle from *turn*.
 
-    One sector is looked at and turned, where the sectors hold whole columns.
+    One sector is looked at and turned, where the sectors hold whole columns. A line at a multiple
+    of a quarter degree from there mirrors the places looked at onto each other.
     """
     turns = fold if COLUMNS % fold == 0 else 1
     sector = shapely.multipolygons(polygons(openings[: len(openings) // turns], CHORD))
     shapely.prepare(sector)
     radii = np.exp(np.log(inner) + (np.arange(ROWS) + 0.5) / ROWS * np.log(outer / inner))
-    angles = 2 * np.pi * (np.arange(COLUMNS) + 0.25) / COLUMNS
+    angles = turn + 2 * np.pi * (np.arange(COLUMNS) + 0.5) / COLUMNS
     x, y = np.outer(radii, np.cos(angles)), np.outer(radii, np.sin(angles))
     open_ = shapely.contains_xy(sector, x, y)
     turned = [np.roll(open_, k * COLUMNS // turns, axis=1) for k in range(turns)]

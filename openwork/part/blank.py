@@ -11,10 +11,10 @@ from pydantic import Field, WithJsonSchema, field_validator
 
 from openwork.errors import RuleError
 from openwork.part.alternate import Alternating, alternating_faults
-from openwork.part.chain import Chain, OwnChain
+from openwork.part.chain import CHAINS, Chain, OwnChain
 from openwork.part.chain_name import chain
 from openwork.part.fit import MOST_TEETH, mount_faults, named_holes, ring_faults
-from openwork.part.material import Material, OwnMaterial
+from openwork.part.material import MATERIALS, Material, OwnMaterial
 from openwork.part.material_name import material
 from openwork.part.mount import Mount
 from openwork.part.pads import inner_edge
@@ -42,10 +42,14 @@ class Ring(Table):
 
     teeth: int = Field(ge=9, le=MOST_TEETH, description="number of teeth, ISO 606 covers 9 to 150")
     chain: Annotated[Annotated[str, NAMED] | Annotated[OwnChain, TABLED], FORM] = Field(
-        "082", description='chain: number, "1/2 x 11/128", "12-speed", or { inner, roller }'
+        "082",
+        description='chain: number, "1/2 x 11/128", "12-speed", or { inner, roller }',
+        examples=list(CHAINS),
     )
     material: Annotated[Annotated[str, NAMED] | Annotated[OwnMaterial, TABLED], FORM] = Field(
-        "7075-T6", description="alloy or prototype plastic, by name, or a table of its values"
+        "7075-T6",
+        description="alloy or prototype plastic, by name, or a table of its values",
+        examples=list(MATERIALS),
     )
     plate: float = Field(4.0, ge=1, le=12, description="thickness of web and pads, mm")
     tooth_width: Width | Literal["auto"] = Field(
@@ -55,7 +59,9 @@ class Ring(Table):
         0.0, ge=0, le=1, description="tooth gap, ISO 606 minimum 0 to maximum form 1"
     )
     sides: Annotated[Annotated[str, NAMED] | Annotated[Sides, TABLED], FORM] = Field(
-        "auto", description='of the teeth: "auto" after ISO 606, "square", or { relief, radius }'
+        "auto",
+        description='of the teeth: "auto" after ISO 606, "square", or { relief, radius }',
+        examples=["auto", "square"],
     )
     alternating: Alternating | None = Field(
         None, description="wide and narrow teeth by turns, { play, wide, clear }; none if left out"

@@ -92,7 +92,7 @@ MATERIALS: dict[str, Material] = {
             fatigue_cycles=5e8,
             basquin=(1466.0, -0.143),
             least=(540.0, 470.0),
-            source="Aluminum Association typical values; aerodynamicmetals.com, density MatWeb",
+            source="Aluminum Association, typical values",
         ),
         Material(
             name="7075-T651",
@@ -106,7 +106,7 @@ MATERIALS: dict[str, Material] = {
             fatigue_cycles=5e8,
             basquin=(1466.0, -0.143),
             least=(540.0, 470.0),
-            source="Aluminum Association typical values, as 7075-T6; aerodynamicmetals.com",
+            source="Aluminum Association, typical values, as 7075-T6",
         ),
         Material(
             name="7075-T73",
@@ -133,7 +133,7 @@ MATERIALS: dict[str, Material] = {
             fatigue_cycles=5e8,
             basquin=(705.0, -0.11),
             least=(290.0, 240.0),
-            source="Aluminum Association typical values; glemco.com 6061-T6",
+            source="Aluminum Association, typical values",
         ),
         Material(
             name="6082-T6",
@@ -170,7 +170,7 @@ MATERIALS: dict[str, Material] = {
             fatigue=138.0,
             fatigue_cycles=5e8,
             basquin=(1100.0, -0.124),
-            source="Kutz, Handbook of Materials Selection, table 5; density ASM; ratio from memory",
+            source="Kutz, Handbook of Materials Selection, table 5; density, ratio from memory",
         ),
         Material(
             name="2024-T4",
@@ -183,7 +183,7 @@ MATERIALS: dict[str, Material] = {
             fatigue=138.0,
             fatigue_cycles=5e8,
             basquin=(900.0, -0.102),
-            source="Kutz, Handbook of Materials Selection, table 5; density ASM; ratio from memory",
+            source="Kutz, Handbook of Materials Selection, table 5; density, ratio from memory",
         ),
         Material(
             name="7050-T7451",
@@ -193,7 +193,7 @@ MATERIALS: dict[str, Material] = {
             poisson=0.33,
             ultimate=524.0,
             yield_strength=469.0,
-            source="typical values, aerodynamicmetals.com; density and ratio from memory",
+            source="Aluminum Association, typical values; density and ratio from memory",
         ),
         Material(
             name="Ti-6Al-4V",
@@ -206,7 +206,7 @@ MATERIALS: dict[str, Material] = {
             fatigue=510.0,
             fatigue_cycles=1e7,
             basquin=(2030.0, -0.104),
-            source="ASM data sheet MTP644, annealed bar",
+            source="typical values, annealed bar, from memory",
         ),
         Material(
             name="4130",
@@ -216,7 +216,7 @@ MATERIALS: dict[str, Material] = {
             poisson=0.29,
             ultimate=670.0,
             yield_strength=435.0,
-            source="ASM data sheet m4130r, normalized at 870 C",
+            source="typical values, normalised at 870 C, from memory",
         ),
         Material(
             name="C45",
@@ -237,7 +237,7 @@ MATERIALS: dict[str, Material] = {
             poisson=0.29,
             ultimate=505.0,
             yield_strength=215.0,
-            source="AISI 304 data sheet, annealed",
+            source="typical values, annealed, from memory",
         ),
         Material(
             name="15-5PH-H1025",
@@ -269,13 +269,13 @@ MATERIALS: dict[str, Material] = {
             source="Heliyon 9 (2023) e15023 table 6, sintered, low ends; ratio from memory",
         ),
         Material(
-            name="PA12-MJF",
+            name="PA12-agent",
             kind="plastic",
             density=0.99e-3,
             modulus=1700.0,
             poisson=0.40,
             ultimate=52.0,
-            source="Heliyon 9 (2023) e15023 table 6, multi-jet fusion, low ends; ratio from memory",
+            source="Heliyon 9 (2023) e15023 table 6, fused by agent, low ends; ratio from memory",
         ),
     )
 }

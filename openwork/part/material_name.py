@@ -11,7 +11,7 @@ from openwork.part.material import MATERIALS, Material, OwnMaterial
 # What makers say, and the row that suits a chainring best.
 MEANT = {
     r"alu": "7075-T6",
-    r"dural|ergal|zicral|fortal": "7075-T6",
+    r"dural": "7075-T6",
     r"titan|grade 5|\bti\b": "Ti-6Al-4V",
     r"stainless|inox": "304",
     r"chromoly|cro?mo|25crmo4": "4130",

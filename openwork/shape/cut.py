@@ -11,7 +11,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from openwork.shape.contour import Contour, Floats
+from openwork.shape.contour import Contour, Floats, as_points
 from openwork.shape.edge import Edge, at, crossings, edges, place
 
 AT_END = 1e-9  # share of a piece within which a crossing is its end
@@ -129,9 +129,7 @@ def _rings(
             k = min(left | {first}, key=lambda n: angles[n])
             pieces.append((pieces[-1][1], runs[k][0][0], way * math.tan(angles[k] / 4)))
         points = np.array([start for start, _, _ in pieces])
-        yield Contour(
-            np.column_stack([points.real, points.imag]), np.array([one[2] for one in pieces])
-        )
+        yield Contour(as_points(points), np.array([one[2] for one in pieces]))
 
 
 def _runs(parts: Sequence[tuple[Part, bool]], inside: bool) -> list[list[Part]]:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
 from openwork.errors import RuleError
-from openwork.shape.contour import Floats, Points
+from openwork.shape.contour import Floats, Points, as_complex, as_points
 from openwork.strength.element import Slopes, gauss_points, slopes
 from openwork.strength.meshing.mesh import meshed
 from openwork.strength.meshing.sides import Integers, Size
@@ -71,10 +71,11 @@ def heights(slope: Slopes) -> Floats:
 
 
 def _step(model: Model, step: float) -> Points:
-    """Return nodes (n, 2) on the circle where the plate steps down to the tooth band."""
-    count = int(np.ceil(2 * np.pi * model.shroud / step))
-    ring = model.shroud * np.exp(2j * np.pi * np.arange(count) / count)
-    return np.column_stack([ring.real, ring.imag])
+    """Return nodes (n, 2) on the circles where the thickness steps on the way to the teeth."""
+    radii = sorted({model.full, model.shroud})
+    counts = [int(np.ceil(2 * np.pi * radius / step)) for radius in radii]
+    rings = [r * np.exp(2j * np.pi * np.arange(n) / n) for r, n in zip(radii, counts, strict=True)]
+    return as_points(np.concatenate(rings))
 
 
 def _heads(model: Model, step: float) -> tuple[float, Points]:
@@ -88,7 +89,7 @@ def _heads(model: Model, step: float) -> tuple[float, Points]:
     turn = 2 * np.pi / count
     radius = model.head * np.sqrt(turn / np.sin(turn))
     ring = radius * np.exp(1j * turn * np.arange(count))
-    nodes = model.positions[:, None] + np.column_stack([ring.real, ring.imag])
+    nodes = model.positions[:, None] + as_points(ring)
     return float(radius), nodes.reshape(-1, 2)
 
 
@@ -101,7 +102,7 @@ def near_bolts(model: Model, points: Points, radius: float) -> Mask:
 
 def _local(model: Model, points: Points) -> tuple[Integers, NDArray[np.complex128]]:
     """Return the nearest gap of each point and the point from its roller, the gap on +x."""
-    z = points @ np.array([1, 1j])
+    z = as_complex(points)
     turn = 2 * np.pi / model.teeth
     gap = np.round(np.angle(z) / turn).astype(int)
     return gap % model.teeth, z * np.exp(-1j * turn * gap) - model.pitch_radius

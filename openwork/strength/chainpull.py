@@ -10,14 +10,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from openwork.shape.contour import Floats, Points
+from openwork.shape.contour import Floats, Points, as_complex
 from openwork.strength.meshing.sides import Integers
 
 
 def pressure_angle(teeth: int, *, worn: bool = False) -> float:
     """Return the pressure angle, radians: 35 - 120/z degrees new, 17 - 64/z worn in.
 
-    Source: Tsubakimoto, The Complete Guide to Chain.
+    Source: common practice of chain makers' handbooks; the force triangle is Binder's (1956).
 
     >>> round(float(np.degrees(pressure_angle(44))), 2)
     32.27
@@ -86,7 +86,7 @@ def positions(
 
     One column for every gap the tight span may leave from: all crank angles and both legs.
     """
-    local = tooth_forces(teeth, pressure) @ np.array([1, 1j])
+    local = as_complex(tooth_forces(teeth, pressure))
     count = len(local)
     local = local * np.exp(2j * np.pi / teeth * np.arange(count))  # into the frame of each gap
     gap = np.arange(teeth) if first is None else first

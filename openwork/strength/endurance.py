@@ -89,7 +89,7 @@ def endured(material: Material, cycles: float, finish: Finish, share: float) -> 
     """
     if finish != "bare" and material.kind != "aluminium":
         raise RuleError(
-            f"load.finish {finish}: what it takes off a fatigue strength was measured on "
+            f"load.surface {finish}: what it takes off a fatigue strength was measured on "
             f"aluminium, and {material.name} is {material.kind}, so no utilisation in fatigue; "
             "bare works"
         )

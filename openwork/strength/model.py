@@ -8,10 +8,21 @@ import numpy as np
 
 from openwork.errors import RuleError
 from openwork.part.blank import Blank
+from openwork.part.edges import Edges
 from openwork.part.material import Material
 from openwork.shape.contour import Contour, Floats, Points, area, centroid
 
+SHARP = Edges()
 HEAD = 6.5  # mm: half a 13 mm bolt head (common practice, no source)
+
+
+@dataclass(frozen=True, slots=True)
+class Recesses:
+    """Pockets: their ``outlines``, the ``depth`` taken there in all, mm, on so many ``faces``."""
+
+    outlines: tuple[Contour, ...]
+    depth: float
+    faces: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,10 +30,11 @@ class Model:
     """A ring in plain values: counter-clockwise contours and mm.
 
     ``outline`` carries real teeth with a gap on +x, ``edge`` is the inner edge, ``bolts`` the bolt
-    holes. The plate is ``plate`` thick out to the ``shroud`` radius and ``tooth_width`` beyond it;
-    ``bevel`` is the width of the bevels of the openings, on both faces; ``counterbore`` the radius
-    and the depth of one face at the bolts; ``head`` is the radius a bolt head clamps. An offset of
-    the tooth band from the middle of the plate is left out.
+    holes. The plate is ``plate`` thick out to the ``shroud`` radius and ``tooth_width`` beyond it,
+    or as ``blank`` is thick there: sides, lands of wide teeth, run-out of a dished ring.
+    ``bevel`` is the width of the bevels of the openings, on both faces, ``chamfers`` those of other
+    edges; ``counterbore`` the radius and the depth of one face at the bolts; ``head`` is the radius
+    a bolt head clamps, ``recesses`` are pockets, whose metal is reckoned to lie in the middle.
     """
 
     outline: Contour
@@ -38,7 +50,20 @@ class Model:
     material: Material
     head: float = HEAD
     bevel: float = 0.0
+    chamfers: Edges = SHARP
     counterbore: tuple[float, float] | None = None
+    recesses: Recesses | None = None
+    blank: Blank | None = None
+
+    @property
+    def full(self) -> float:
+        """Radius out to which the plate is ``plate`` thick, mm."""
+        return self.shroud if self.blank is None else self.blank.zones[0].outer
+
+    @property
+    def wide_width(self) -> float:
+        """Thickness of the wide teeth, mm, or of all where they are alike."""
+        return self.tooth_width if self.blank is None else self.blank.wide_width
 
     @property
     def pitch_radius(self) -> float:
@@ -62,12 +87,19 @@ class Model:
 
 
 def ring_model(
-    blank: Blank, openings: tuple[Contour, ...], *, bevel: float = 0.0, head: float = 2 * HEAD
+    blank: Blank,
+    openings: tuple[Contour, ...],
+    *,
+    bevel: float = 0.0,
+    chamfers: Edges = SHARP,
+    head: float = 2 * HEAD,
+    recesses: Recesses | None = None,
 ) -> Model:
     """Return *blank* with its *openings* as the strength room sees it.
 
-    *bevel* is the width of the bevels of openings, *head* the diameter of a bolt head, mm; no
-    counterbore or countersink holds a larger one. Raises RuleError where a head reaches the teeth.
+    *bevel* is the width of the bevels of openings and *recesses*, *chamfers* those of other edges,
+    *head* the diameter of a bolt head, mm; no counterbore or countersink holds a larger one. Raises
+    RuleError where a head reaches the teeth.
     """
     bore = blank.mount.counterbore
     sunk = [one.widest for one in blank.mount.bolt_holes if one.counterbore or one.countersink]
@@ -91,5 +123,8 @@ def ring_model(
         material=blank.material,
         head=min([head, *sunk]) / 2,
         bevel=bevel,
+        chamfers=chamfers,
         counterbore=None if bore is None else (bore.diameter / 2, bore.depth),
+        recesses=recesses,
+        blank=blank,
     )

@@ -15,12 +15,13 @@ import numpy as np
 from openwork.errors import RuleError
 from openwork.shape.contour import Floats
 from openwork.strength.body import Body, Fineness, body, heights
+from openwork.strength.dish import dish
 from openwork.strength.element import gauss_points
-from openwork.strength.model import Model
+from openwork.strength.model import SHARP, Model
 from openwork.strength.plane import mean_turns
 from openwork.strength.plate import across, bolt_gaps
 from openwork.strength.support import Arms
-from openwork.strength.thickness import beyond_shroud, thickness
+from openwork.strength.thickness import beyond_plate, thickness
 
 FULL = 4.0  # mm, plate of the blank that is meshed once for all thicknesses
 MESH = Fineness(3.0, 2.5)  # nothing in a plain ring asks for a finer one
@@ -56,7 +57,9 @@ def _calculated(solid: Model, plate: float, pressure: float, arms: Arms) -> Floa
     groups = bolt_gaps(made)
     soft = across(made, gaps=np.concatenate(groups)).compliance
     bolts, between = soft[: len(groups[0])], soft[len(groups[0]) :]
-    turns = mean_turns(made, pressure, arms)
+    alone, on_arms = mean_turns(made, pressure, arms)
+    softer = dish(thin, pressure).softer
+    turns = alone * softer, on_arms + alone * (softer - 1)
     return np.log([*turns, 1 / bolts.max(), 1 / between.max()])
 
 
@@ -66,9 +69,9 @@ def thinned(solid: Model, volume: float) -> float:
     Raises RuleError when the teeth alone are more than that.
     """
     blank = _blank(_bare(solid))
-    beyond = beyond_shroud(solid, gauss_points(blank.mesh))
+    beyond = beyond_plate(solid, gauss_points(blank.mesh))
     web = float((blank.slopes.areas * (1 - beyond)).sum())
-    teeth = float((blank.slopes.areas * beyond).sum()) * solid.tooth_width
+    teeth = float((blank.slopes.areas * beyond * blank.thickness).sum())
     if volume <= teeth:
         raise RuleError(
             f"strength: a plain plate of {volume:.0f} mm3 has no web left beside its teeth; more "
@@ -104,4 +107,12 @@ def plain(
 
 def _bare(solid: Model) -> Model:
     """Return *solid* as a plate of no thickness in particular, without openings."""
-    return dataclasses.replace(solid, openings=(), plate=FULL, bevel=0.0, counterbore=None)
+    return dataclasses.replace(
+        solid,
+        openings=(),
+        plate=FULL,
+        bevel=0.0,
+        chamfers=SHARP,
+        counterbore=None,
+        recesses=None,
+    )

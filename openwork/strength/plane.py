@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from openwork.shape.contour import Floats
+from openwork.shape.contour import Floats, as_complex
 from openwork.strength.body import Body, gap_bottoms, seats
 from openwork.strength.chainpull import positions, tooth_forces
 from openwork.strength.edge_stress import Edges, free_edges
@@ -62,7 +62,7 @@ def ready(body: Body) -> Ring:
 def chain_loads(body: Body, pressure: float, *, first: Integers | None = None) -> Floats:
     """Return nodal loads (2 n, positions) per newton of pull, its span leaving gap *first*."""
     teeth = body.model.teeth
-    direction = complex(tooth_forces(teeth, pressure)[0] @ np.array([1, 1j]))
+    direction = complex(as_complex(tooth_forces(teeth, pressure)[0]))
     share = seats(body, direction / abs(direction))
     x, y = positions(teeth, pressure, first=first)
     loads = np.empty((2 * share.shape[0], x.shape[1]))

@@ -10,7 +10,8 @@ import numpy as np
 import shapely
 from scipy.spatial import cKDTree
 
-from openwork.shape.contour import Floats, Points, sampled
+from openwork.part.zones import thickness as part_thickness
+from openwork.shape.contour import Contour, Floats, Points, polygon, sampled
 from openwork.strength.model import Model
 
 CHORD = 5e-3  # mm that a sampled opening leaves its arcs
@@ -24,13 +25,18 @@ def thickness(model: Model, points: Points, heights: Floats) -> Floats:
 
 
 def band(model: Model, points: Points, _: Floats) -> Floats:
-    """Return what the step down to the tooth band takes."""
-    return np.where(beyond_shroud(model, points), model.plate - model.tooth_width, 0.0)
+    """Return what the step down to the tooth band takes, and the sides of its teeth.
+
+    A run-out, or a wide tooth, that is thicker than the plate takes less than nothing.
+    """
+    beyond = beyond_plate(model, points)
+    there = model.tooth_width if model.blank is None else part_thickness(model.blank, points)
+    return np.asarray(beyond * (model.plate - there))
 
 
-def beyond_shroud(model: Model, points: Points) -> Floats:
-    """Return 1 at *points* (..., 2) in the tooth band, 0 inside it."""
-    return np.asarray(np.hypot(*np.moveaxis(points, -1, 0)) > model.shroud, dtype=float)
+def beyond_plate(model: Model, points: Points) -> Floats:
+    """Return 1 at *points* (..., 2) beyond the full plate, 0 in it."""
+    return np.asarray(_radius(points) > model.full, dtype=float)
 
 
 def counterbores(model: Model, points: Points, _: Floats) -> Floats:
@@ -48,12 +54,51 @@ def bevels(model: Model, points: Points, heights: Floats) -> Floats:
     A bevel narrower than a third of an element is spread over that third, no wider cut for it, so
     that three Gauss points take its section b^2 in full: 2/3 h (b/w)^2 (w - h/6) with w = h/3.
     """
-    if not model.bevel or not model.openings:
+    return _sloped(model.openings, model.bevel, points, heights)
+
+
+def chamfers(model: Model, points: Points, heights: Floats) -> Floats:
+    """Return what the chamfers of other edges take, as bevels do."""
+    given, steps = model.chamfers, model.blank.steps if model.blank else ()
+    both = (
+        _sloped((model.edge,), given.bore, points, heights)
+        + _sloped(model.bolts, given.bolts, points, heights)
+        + _sloped((model.outline,), given.teeth, points, heights)
+    )
+    if not given.step:
+        return both
+    width = np.maximum(given.step, heights / 3)
+    within = model.shroud - _radius(points)
+    slope = np.where(within > 0, (given.step / width) ** 2 * np.maximum(width - within, 0.0), 0.0)
+    return np.asarray(both + sum(one > 0 for one in steps) * slope)
+
+
+def recesses(model: Model, points: Points, heights: Floats) -> Floats:
+    """Return what pockets take, by where a point lies; their bevels lie outside of them."""
+    if model.recesses is None:
         return np.zeros(points.shape[:-1])
-    width = np.maximum(model.bevel, heights / 3)
-    tree = cKDTree(np.concatenate([_dense(sampled(one, CHORD)) for one in model.openings]))
+    outlines = model.recesses.outlines
+    tree = shapely.STRtree([polygon(one, (), CHORD) for one in outlines])
+    flat = shapely.points(points.reshape(-1, 2))
+    met = np.zeros(len(flat), dtype=bool)
+    met[tree.query(flat, predicate="intersects")[0]] = True
+    inside = met.reshape(points.shape[:-1])
+    slope = _sloped(outlines, model.bevel, points, heights) * model.recesses.faces / 2
+    return np.where(inside, model.recesses.depth, slope)
+
+
+def _sloped(outlines: tuple[Contour, ...], bevel: float, points: Points, heights: Floats) -> Floats:
+    """Return what bevels of *outlines*, on both faces, take."""
+    if not bevel or not outlines:
+        return np.zeros(points.shape[:-1])
+    width = np.maximum(bevel, heights / 3)
+    tree = cKDTree(np.concatenate([_dense(sampled(one, CHORD)) for one in outlines]))
     away, _ = tree.query(points, distance_upper_bound=float(width.max()))
-    return np.asarray(2 * (model.bevel / width) ** 2 * np.maximum(width - away, 0.0))
+    return np.asarray(2 * (bevel / width) ** 2 * np.maximum(width - away, 0.0))
+
+
+def _radius(points: Points) -> Floats:
+    return np.asarray(np.hypot(*np.moveaxis(points, -1, 0)))
 
 
 def _dense(outline: Points) -> Points:
@@ -61,4 +106,4 @@ def _dense(outline: Points) -> Points:
     return np.asarray(shapely.get_coordinates(line))
 
 
-CUTS = (band, counterbores, bevels)
+CUTS = (band, counterbores, bevels, chamfers, recesses)

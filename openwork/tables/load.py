@@ -28,15 +28,15 @@ class Load(Table):
     survival: float = Field(
         97.7, ge=50, le=99.9, description="share of such rings that must last, %; 50 for the mean"
     )
-    phase: float | Literal["worst"] = Field(
+    lead: float | Literal["worst"] = Field(
         "worst", description='right crank arm ahead of a tooth gap, degrees; "worst" for any'
     )
-    chain: Literal["new", "worn-in"] = Field(
+    wear: Literal["new", "worn-in"] = Field(
         "new", description="how rollers bear: new low in the seats, worn-in up at their ends"
     )
     # Half a wide cassette over a common chain stay; common practice, no source.
-    offset: float = Field(20.0, ge=0, le=60, description="chain's way aside to the sprocket, mm")
+    slant: float = Field(20.0, ge=0, le=60, description="chain's way aside to the sprocket, mm")
     span: float = Field(415.0, ge=100, le=1500, description="length of the tight span, mm")
-    finish: Literal["bare", "anodised", "hard-anodised"] = Field(
-        "anodised", description="surface, which sets the fatigue strength"
+    surface: Literal["bare", "anodised", "hard-anodised"] = Field(
+        "anodised", description="of the metal, which sets the fatigue strength"
     )

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.fill.site import Site
-from openwork.shape.contour import Floats, Points
+from openwork.shape.contour import Floats, Points, as_complex, as_points
 
 Complex = NDArray[np.complex128]
 
@@ -59,14 +59,14 @@ class Obstacles:
 
 def walls(site: Site) -> Obstacles:
     """Return rim, hem, pads and fillets of *site*."""
-    bolts = site.bolt_points @ np.array([1, 1j])
+    bolts = as_complex(site.bolt_points)
     result = Obstacles.circles(np.zeros(1, dtype=complex), np.array([site.outer]), -1.0)
     result += Obstacles.circles(np.zeros(1, dtype=complex), np.array([site.inner]))
     result += Obstacles.circles(bolts, np.full(len(bolts), site.pad))
     for wall in site.walls()[1:]:
         hollow = wall.bulges < 0
-        centres = wall.centres[hollow] @ np.array([1, 1j])
-        facing = (wall.points + wall.chords / 2)[hollow] @ np.array([1, 1j]) - centres
+        centres = as_complex(wall.centres[hollow])
+        facing = as_complex((wall.points + wall.chords / 2)[hollow]) - centres
         result += Obstacles(
             centres, wall.radii[hollow], -np.ones(len(centres)),
             facing / np.abs(facing), np.abs(wall.sweeps[hollow]) / 2,
@@ -100,7 +100,7 @@ class Mirrors:
         """Return the *points* (k, 2) of one half, those on a line put there, and their images."""
         if not self.angles:
             return points
-        z = points @ np.array([1, 1j])
+        z = as_complex(points)
         twin = np.ones(len(z), dtype=bool)
         for angle in self.angles:
             turned = z * np.exp(-1j * angle)
@@ -108,7 +108,7 @@ class Mirrors:
             z = np.where(on_line, turned.real * np.exp(1j * angle), z)
             twin &= ~on_line
         z = np.append(z, np.exp(2j * self.angles[0]) * z[twin].conj())
-        return np.column_stack([z.real, z.imag])
+        return as_points(z)
 
     def gaps(self, points: Complex) -> Floats:
         """Return how large (n, lines) a hole may be not to meet its own mirror images."""

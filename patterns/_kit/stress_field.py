@@ -19,7 +19,7 @@ from scipy.sparse.linalg import splu
 
 from openwork.fill.polar import extent
 from openwork.fill.site import Site
-from openwork.shape.contour import Floats
+from openwork.shape.contour import Floats, as_complex
 
 POISSON = 0.33  # of aluminium; any metal gives nearly the same directions
 ROWS = 16  # elements across the web
@@ -96,7 +96,7 @@ def solved(
 def clamped(site: Site, mesh: Mesh) -> NDArray[np.bool_]:
     """Return which nodes (rows + 1, columns) the pads hold; the nearest where they reach none."""
     places = np.exp(np.add.outer(mesh.levels, 1j * mesh.angles))
-    apart = np.abs(places[..., None] - site.bolt_points @ np.array([1, 1j]))
+    apart = np.abs(places[..., None] - as_complex(site.bolt_points))
     return np.asarray((apart < np.maximum(site.pad, apart.min(axis=(0, 1)) * 1.01)).any(axis=-1))
 
 

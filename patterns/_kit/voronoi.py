@@ -15,7 +15,7 @@ from openwork.errors import RuleError
 from openwork.fill.fillings import Cells
 from openwork.fill.polar import mapped
 from openwork.fill.site import Site
-from openwork.shape.contour import Floats, Points
+from openwork.shape.contour import Floats, Points, as_complex
 
 PAST = 0.4  # ribs past a rim where the cells of its row end, to be cut by the rim exactly
 NEAR = 3.0  # pad radii from a bolt within which a seed is mirrored in the pad
@@ -57,7 +57,7 @@ def rounded(cells: Cells, roundness: float, site: Site) -> Cells:
 
 def everywhere(seeds: Points, site: Site) -> Points:
     """Return the seeds and then, sector by sector, their copies in all others."""
-    z = seeds @ np.array([1, 1j])
+    z = as_complex(seeds)
     turned = np.exp(1j * site.sector * np.arange(site.fold))[:, None] * z
     return np.column_stack([turned.real.ravel(), turned.imag.ravel()])
 
@@ -80,7 +80,7 @@ def relaxed(
         )
     points, weight = grid(site, count * samples)
     weight = weight * (np.hypot(*points.T) / site.middle) ** (-4 * growth)
-    z = points @ np.array([1, 1j])
+    z = as_complex(points)
     for _ in range(steps):
         owner = cKDTree(everywhere(seeds, site)).query(points)[1]
         home = z * np.exp(-1j * site.sector * (owner // count))
@@ -124,5 +124,5 @@ def _mirrored(seeds: Points, site: Site) -> Points:
 
 def _ordered(corners: Points) -> Points:
     """Return the corners of a convex cell counter-clockwise."""
-    z = (corners - corners.mean(axis=0)) @ np.array([1, 1j])
+    z = as_complex(corners - corners.mean(axis=0))
     return np.asarray(corners[np.argsort(np.angle(z))])

@@ -1,7 +1,6 @@
 // One ring at large, with all its figures.
-import {
-  button, byId, make, MASS, named, number, RIB, SHARE, sheet, STIFF, withUnit,
-} from "./read.js";
+import { button, byId, make } from "./nodes.js";
+import { MASS, named, number, RIB, SHARE, sheet, STIFF, withUnit,  } from "./read.js";
 import { large } from "./picture.js";
 import { choose, circle, MOST, state, visible } from "./state.js";
 import { cells, list } from "./grid.js";

@@ -1,5 +1,5 @@
 // A word to the reader at the foot of the page.
-import { make } from "./read.js";
+import { make } from "./nodes.js";
 
 export const note = make("p", { role: "status", class: "note" });
 

@@ -1,8 +1,6 @@
 // One figure against another, both chosen by the reader among those in which the rings differ.
-import {
-  byMark, draw, figureOf, group, made, make, MASS, number, RIB, SHARE, sheet, shown, STIFF, typeset,
-  withUnit,
-} from "./read.js";
+import { draw, group, make, typeset } from "./nodes.js";
+import { byMark, figureOf, made, MASS, number, RIB, SHARE, sheet, shown, STIFF, withUnit,  } from "./read.js";
 import { follow, passes, state } from "./state.js";
 import { cells } from "./grid.js";
 import { enlarge } from "./enlarge.js";

@@ -1,5 +1,6 @@
 // A range of one figure, between two handles.
-import { draw, figureOf, made, make, number, shown, withUnit } from "./read.js";
+import { draw, make } from "./nodes.js";
+import { figureOf, made, number, shown, withUnit } from "./read.js";
 import { changed, follow, state } from "./state.js";
 
 const stroke = (x) => draw("line", { x1: x, x2: x, y1: 0, y2: 1 });

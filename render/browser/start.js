@@ -1,5 +1,6 @@
 // All parts in their places.
-import { group, made, rings } from "./read.js";
+import { group } from "./nodes.js";
+import { made, rings } from "./read.js";
 import { changed } from "./state.js";
 import { cells } from "./grid.js";
 import { plot } from "./plot.js";

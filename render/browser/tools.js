@@ -1,8 +1,6 @@
 // Sorting and filtering.
-import {
-  button, byId, figureOf, group, made, make, MASS, number, RATIO, RIB, rings, SHARE, sheet, shown,
-  STIFF,
-} from "./read.js";
+import { button, byId, group, make } from "./nodes.js";
+import { figureOf, made, MASS, number, RATIO, RIB, rings, SHARE, sheet, shown, STIFF,  } from "./read.js";
 import { changed, follow, passes, state } from "./state.js";
 import { list } from "./grid.js";
 

@@ -1,5 +1,5 @@
 // What is circled and what will lie side by side, at the foot of the page.
-import { button, byId, make } from "./read.js";
+import { button, byId, make } from "./nodes.js";
 import { note, say } from "./note.js";
 import { choose, follow, state } from "./state.js";
 import { list } from "./grid.js";

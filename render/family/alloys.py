@@ -142,5 +142,5 @@ def _key(spec: Spec) -> str:
     return (
         f"Typical values, not least ones. Safety: what the metal takes over the stress at "
         f"{load.force:g} N once, or at {RIGS[load.rig].force:g} N on the rig, likely, "
-        f"{load.finish} as on aluminium, {load.survival:g} % surviving.{cost}"
+        f"{load.surface} as on aluminium, {load.survival:g} % surviving.{cost}"
     )

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from openwork.explore.strength_of import OVER, over_the_metal
 from openwork.render.drawing.pen import Pen
 from openwork.render.drawing.type import wrapped
 from openwork.render.paper.page import HEAD, LEADING, SMALL
 
 if TYPE_CHECKING:
     from openwork.explore.family.size import Size
+    from openwork.strength.result import Strength
 
 ABOVE = 0.8  # mm between the picture and its caption
 
@@ -38,6 +41,7 @@ def lines(size: Size, width: float) -> Lines:
         (f"tip {drive.tip:.2f}", f"pins {drive.over_pins:.2f}"),
     )
     rows = "" if size.rows is None else f"{size.rows} row{'s' * (size.rows > 1)} · "
+    stiff = () if size.strength is None else tuple(_strength(size.strength))
     running = f"{drive.gear:.2f} · " if drive.gear else ""
     running += f"{drive.development:.2f} m" if drive.development else ""
     return Lines(
@@ -46,9 +50,19 @@ def lines(size: Size, width: float) -> Lines:
             (f"{rows}{100 * size.figures.solid_share:.0f} %", running.removesuffix(" · ")),
             (f"{drive.pull:.0f} N · {100 * drive.ripple:.2f} %", "even" if drive.even else "odd"),
             *diameters,
+            *stiff,
         ),
         said=tuple(wrapped("; ".join(size.said), width, SMALL)),
     )
+
+
+def _strength(found: Strength) -> Iterator[tuple[str, str]]:
+    """Yield how stiff a size is beside a plain plate, what it uses of the metal, and a mark."""
+    aside, plane = found.aside.lateral_between_vs_plate, found.plane.stiffness_vs_plate
+    used = "" if found.stress is None else f"used {found.stress.utilisation_static:.2f}"
+    yield f"aside ×{aside:.2f} · ×{plane:.2f}", used
+    if over_the_metal(found):
+        yield OVER, ""
 
 
 def set_caption(pen: Pen, at: tuple[float, float], wide: float, lines: Lines) -> None:

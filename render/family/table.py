@@ -17,7 +17,7 @@ def family_csv(family: Family) -> str:
     """Return *family* as comma-separated values, RFC 4180 but for the ends of lines."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
-    columns = dict(_columns())
+    columns = dict(_columns(reckoned=any(size.strength for size in family.sizes)))
     writer.writerow(f"{name} ({unit})" if unit else name for name, unit in columns.items())
     for size in family.sizes:
         known = dict(_cells(size.as_dict()))
@@ -25,9 +25,14 @@ def family_csv(family: Family) -> str:
     return text.getvalue()
 
 
-def _columns() -> Iterator[tuple[str, str]]:
-    """Yield names as in family.json, a dot for what stands inside, each with its unit."""
+def _columns(*, reckoned: bool) -> Iterator[tuple[str, str]]:
+    """Yield names as in family.json, a dot for what stands inside, each with its unit.
+
+    Those of strength only where it was *reckoned*.
+    """
     for name, one in about().items():
+        if name == "strength" and not reckoned:
+            continue
         if not one.parts:
             yield name, one.unit
         yield from ((f"{name}.{part}", two.unit) for part, two in one.parts.items())

@@ -25,11 +25,16 @@ SHARPEST = 0.25  # least cosine of half a corner's turn: longer mitres are cut
 Part = tuple[int, Piece, Piece]  # its tone; start and bulge on the outline, and on its parallel
 
 
-def facets(openings: Sequence[Contour], width: float, unit: float) -> list[str]:
-    """Return path data of all strips *width* mm wide, darkest tone first, in *unit* mm."""
+def facets(
+    openings: Sequence[Contour], width: float, unit: float, light: complex = LIGHT
+) -> list[str]:
+    """Return path data of all strips *width* mm wide, darkest tone first, in *unit* mm.
+
+    The *light* comes from that direction.
+    """
     found: list[list[str]] = [[] for _ in range(LEVELS)]
     for opening in openings:
-        for tone, ring in _strips([*_parts(opening, width)]):
+        for tone, ring in _strips([*_parts(opening, width, light)]):
             found[tone].append(compact_pieces(ring, unit))
     return ["".join(one) for one in found]
 
@@ -47,23 +52,23 @@ def _strips(parts: list[Part]) -> Iterator[tuple[int, list[Piece]]]:
         yield run[0][0], [*inner, *reversed(back), (run[0][2][0], 0.0)]
 
 
-def _parts(contour: Contour, width: float) -> Iterator[Part]:
+def _parts(contour: Contour, width: float, light: complex) -> Iterator[Part]:
     """Yield the pieces of the outline and their parallels, arcs divided where the tone changes."""
     lines = edges(contour)
     apexes = [_apex(lines[k - 1], one, width) for k, one in enumerate(lines)]
     for k, one in enumerate(lines):
         if one.sweep == 0:
-            yield tone_of(1j * one.leaving), (one.start, 0.0), (apexes[k], 0.0)
+            yield tone_of(1j * one.leaving, light), (one.start, 0.0), (apexes[k], 0.0)
             continue
         outer = one.radius + math.copysign(width, one.sweep)
-        cuts = [0.0, *_cuts(one), 1.0]
+        cuts = [0.0, *_cuts(one, light), 1.0]
         for begin, end in pairwise(cuts):
             spoke = cmath.rect(1.0, one.sweep * begin) * (one.start - one.centre) / one.radius
             bulge = math.tan(one.sweep * (end - begin) / 4)
             heading = 1j * one.leaving * cmath.rect(1.0, one.sweep * (begin + end) / 2)
             near = one.start if begin == 0 else one.centre + one.radius * spoke
             far = apexes[k] if begin == 0 else one.centre + outer * spoke
-            yield tone_of(heading), (near, bulge), (far, bulge)
+            yield tone_of(heading, light), (near, bulge), (far, bulge)
 
 
 def _apex(last: Edge, one: Edge, width: float) -> complex:
@@ -74,15 +79,15 @@ def _apex(last: Edge, one: Edge, width: float) -> complex:
     return one.start - 1j * across * width / cosine
 
 
-def tone_of(normal: complex) -> int:
-    """Return the tone of a bevel that faces *normal*, 0 where it is turned from the light."""
-    away = math.pi - abs(cmath.phase(normal / LIGHT))
+def tone_of(normal: complex, light: complex = LIGHT) -> int:
+    """Return the tone of a bevel that faces *normal*, 0 where it is turned from the *light*."""
+    away = math.pi - abs(cmath.phase(normal / light))
     return min(int(away / SECTOR), LEVELS - 1)
 
 
-def _cuts(one: Edge) -> list[float]:
+def _cuts(one: Edge, light: complex) -> list[float]:
     """Return where along an arc, 0 to 1, its bevel changes tone."""
-    first = cmath.phase(1j * one.leaving / LIGHT)
+    first = cmath.phase(1j * one.leaving / light)
     low, high = sorted((first, first + one.sweep))
     steps = range(math.ceil(low / SECTOR + 1e-6), math.floor(high / SECTOR - 1e-6) + 1)
     return sorted((step * SECTOR - first) / one.sweep for step in steps)

@@ -16,7 +16,7 @@ import numpy as np
 from openwork.part.alternate import lands
 from openwork.render.drawing.path import compact_path
 from openwork.render.ring.facets import facets, tone_of
-from openwork.render.ring.tones import LEVELS, side_tones, tones
+from openwork.render.ring.tones import LEVELS, LIGHT, side_tones, tones
 from openwork.shape.contour import Contour, circle, reverse, rotated
 from openwork.shape.cut import cut
 
@@ -27,15 +27,15 @@ if TYPE_CHECKING:
 STRIPS = 2  # of a side, from where it begins to the tip, each of one slope
 
 
-def lit(design: Design, unit: float) -> Iterator[tuple[str, str]]:
+def lit(design: Design, unit: float, light: complex = LIGHT) -> Iterator[tuple[str, str]]:
     """Yield the tone and the path data, in *unit* mm about the origin, of all that is lit."""
     ring, look = design.blank, design.spec.look
     colours = tones(look)
     if land := [one for parts in lands(ring) for one in parts]:
         yield colours.plate[1], compact_path(land, unit)
-    yield from _sides(design, unit)
+    yield from _sides(design, unit, light)
     for width, outlines in _chamfers(design):
-        for colour, data in zip(colours.facets, facets(outlines, width, unit), strict=True):
+        for colour, data in zip(colours.facets, facets(outlines, width, unit, light), strict=True):
             if data:
                 yield colour, data
 
@@ -45,7 +45,7 @@ def land_outlines(design: Design, unit: float) -> str:
     return compact_path([one for parts in lands(design.blank) for one in parts], unit)
 
 
-def _sides(design: Design, unit: float) -> Iterator[tuple[str, str]]:
+def _sides(design: Design, unit: float, light: complex) -> Iterator[tuple[str, str]]:
     """Yield the turned sides of all teeth: two strips each, lit by where the tooth points."""
     ring = design.blank
     if ring.sides is None:
@@ -60,7 +60,7 @@ def _sides(design: Design, unit: float) -> Iterator[tuple[str, str]]:
         else:
             strip = list(rest)
         middle = start + (tip - start) * (k - 0.5) / STRIPS
-        yield from _round(design, strip, _slope(design, middle), unit)
+        yield from _round(design, strip, _slope(design, middle), unit, light)
 
 
 def _tooth(ring: Blank) -> Contour:
@@ -74,13 +74,13 @@ def _tooth(ring: Blank) -> Contour:
 
 
 def _round(
-    design: Design, strip: Sequence[Contour], slope: float, unit: float
+    design: Design, strip: Sequence[Contour], slope: float, unit: float, light: complex
 ) -> Iterator[tuple[str, str]]:
     """Yield a strip of one tooth on all of them, by tone."""
     turn = math.tau / design.blank.teeth
     found: list[list[Contour]] = [[] for _ in range(LEVELS)]
     for k in range(design.blank.teeth):
-        found[tone_of(cmath.rect(1.0, (k + 0.5) * turn))] += [rotated(one, k * turn)
+        found[tone_of(cmath.rect(1.0, (k + 0.5) * turn), light)] += [rotated(one, k * turn)
                                                               for one in strip]  # fmt: skip
     for colour, contours in zip(side_tones(design.spec.look, slope), found, strict=True):
         if contours:

@@ -16,6 +16,7 @@ from openwork.render.drawing.canvas import canvas, describe, written
 from openwork.render.drawing.path import number
 from openwork.render.ring.shade import shades
 from openwork.render.ring.stress_notes import BANDS, TEXT, draw_key, draw_notes, notes_height
+from openwork.shape.contour import as_complex, as_points
 from openwork.strength.chainpull import pressure_angle, tooth_forces
 from openwork.strength.field import node_stress, von_mises
 from openwork.strength.meaning import CAUTIONS
@@ -80,7 +81,7 @@ class _Shot:
 def _shot(found: Reckoned) -> _Shot:
     """Return the hottest case of a metal, the ring alone of a plastic."""
     figures, load = found.strength, found.strength.load
-    case = found.loaded.under(load.chain)[0]
+    case = found.loaded.under(load.wear)[0]
     peak = peak_of(case)
     if figures.stress is not None:
         peak = figures.stress.peak_stress
@@ -199,7 +200,7 @@ def _loads(drawing: Any, shot: _Shot, half: float) -> None:
     """Draw the tooth forces as arrows that end where the rollers press."""
     model = shot.case.plane.body.model
     pressure = pressure_angle(model.teeth, worn=shot.case.chain == "worn-in")
-    forces = tooth_forces(model.teeth, pressure) @ np.array([1, 1j])
+    forces = as_complex(tooth_forces(model.teeth, pressure))
     turn = np.exp(1j * np.radians(shot.peak.position))
     rollers = model.pitch_radius * np.exp(-2j * np.pi / model.teeth * np.arange(len(forces)))
     scale = ARROW / np.abs(forces).max()
@@ -213,7 +214,7 @@ def _loads(drawing: Any, shot: _Shot, half: float) -> None:
         head = min(2.4, 0.5 * abs(force) * scale)
         z = np.array([tail, tip - way * head, tip, tip - way * (head - 0.4j * head),
                       tip - way * (head + 0.4j * head)])  # fmt: skip
-        points = _page(np.column_stack([z.real, z.imag]), half)
+        points = _page(as_points(z), half)
         text = [(number(px, 3), number(py, 3)) for px, py in points]
         group.add(drawing.line(text[0], text[1]))
         group.add(drawing.polygon(text[2:], stroke="none"))

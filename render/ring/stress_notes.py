@@ -67,7 +67,7 @@ def draw_notes(
 def _lines(figures: Strength, peak: Peak | None, times: float, wide: float) -> list[str]:
     """Return the words, broken to *wide* mm."""
     load = figures.load
-    chain, support = (load.chain, "alone") if peak is None else (peak.chain, peak.support)
+    chain, support = (load.wear, "alone") if peak is None else (peak.chain, peak.support)
     said_of = (
         f"{load.force:g} N on a crank of {load.crank:g} mm: {figures.torque:.0f} N m, chain pull "
         f"{figures.pull:.0f} N. Shown: {chain} chain, ring {support}, worst position.",

@@ -10,7 +10,7 @@ from openwork.render.paper.box import reason_box
 from openwork.render.paper.frame import Frame
 from openwork.render.paper.layout import Place
 from openwork.render.paper.page import CAP, HEAD, LEADING, MARK, SMALL
-from openwork.render.ring.preview import face
+from openwork.render.ring.part import UNIT, part, silhouette
 from openwork.render.sheet.caption import ABOVE, Caption
 
 if TYPE_CHECKING:
@@ -18,18 +18,18 @@ if TYPE_CHECKING:
     from openwork.ring import Design
 
 BESIDE = 0.5  # mm from a small figure to the mass
-GRID_UNIT = 0.01  # mm of the ring: at any scale finer than a printer's dot
 
 
 def draw_cell(
-    pen: Pen, frame: Frame, place: Place, entry: Entry, words: Caption, reduction: float
-) -> None:
-    """Draw *entry* into its cell, the ring at 1 : *reduction*."""
+    pen: Pen, frame: Frame, place: Place, entry: Entry, words: Caption, reduction: float,
+    *, coloured: bool = False,
+) -> None:  # fmt: skip
+    """Draw *entry* into its cell, the ring at 1 : *reduction*, if *coloured* in its finish."""
     x, y = frame.corner(place)
     pen.text((x, y + CAP * MARK), place.mark, MARK, bold=True)
     _caption(pen, frame, place, words)
     if entry.design is not None:
-        _picture(pen, frame, place, entry.design, reduction)
+        _picture(pen, frame, place, entry.design, reduction, coloured=coloured)
     else:
         _reason(pen, frame, place, entry)
 
@@ -47,11 +47,16 @@ def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
     pen.text((x + wide, base + LEADING * SMALL), words.small, SMALL, end=True)
 
 
-def _picture(pen: Pen, frame: Frame, place: Place, design: Design, reduction: float) -> None:
+def _picture(
+    pen: Pen, frame: Frame, place: Place, design: Design, reduction: float, *, coloured: bool
+) -> None:
     (wide, tall), (x, y) = frame.cell, frame.corner(place)
     middle = (x + wide / 2, y + (tall - frame.words) / 2)
-    ring = pen.drawing.path(face(design, GRID_UNIT), fill_rule="evenodd")
-    pen.place(ring, middle, GRID_UNIT / (reduction * frame.paper.module))
+    if coloured:
+        ring = part(pen.drawing, design, name=f"-{place.mark}")
+    else:
+        ring = silhouette(pen.drawing, design)
+    pen.place(ring, middle, UNIT / (reduction * frame.paper.module))
 
 
 def _reason(pen: Pen, frame: Frame, place: Place, entry: Entry) -> None:

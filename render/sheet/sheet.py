@@ -8,7 +8,8 @@ divides them. Each cell has the picture above, with its mark in one of the corne
 leaves free and small bars in another, for mass, solid share and, where it is known, stiffness, from
 0 to the greatest of all; and the caption below: pattern and mass in bold, the stiffness against a
 plain plate before the mass where it is known; what differs, and to the right the solid share and
-the least rib. All rings of a sheet are solid faces drawn to one scale.
+the least rib. All rings of a sheet are drawn to one scale, as solid faces, or in
+the colours of their finishes where these differ.
 
 Several sheets have an index, by pattern and mass. A comparison sets two to six rings side by side,
 as large as the page allows, over a table of the figures in which they differ; the best of a row is
@@ -22,6 +23,7 @@ face, lines are broken to fit, and the pictures give way to the longest caption.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from openwork.render.drawing.canvas import written
@@ -64,6 +66,7 @@ def sheet_svgs(
     reduction = scale(max(sizes), frame.room * size.module) if sizes else 0.0
     key = STIFF if any(entry.strength is not None for _, entry in entries) else KEY
     heights = bars(entries)
+    coloured = in_colour(entry for _, entry in entries)
     line = common_line(spec, entries)
     pages = []
     for count, places in enumerate(entries.pages, start=1):
@@ -74,11 +77,16 @@ def sheet_svgs(
         head(pen.inside("head"), frame, title=spec.title, line=line, aside=aside)
         for place, entry in places.items():
             cell = pen.inside(place.mark)
-            draw_cell(cell, frame, place, entry, captions[place], reduction)
+            draw_cell(cell, frame, place, entry, captions[place], reduction, coloured=coloured)
             draw_bars(cell, frame.upper_right(place), heights.get(place, ()))
         foot(pen.inside("foot"), frame, reduction=reduction, key=key)
         pages.append(written(drawing))
     return tuple(pages)
+
+
+def in_colour(entries: Iterable[Entry]) -> bool:
+    """Tell whether rings are shown in the colours of their finishes: where these differ."""
+    return len({one.design.spec.look.finish for one in entries if one.design is not None}) > 1
 
 
 def _recipe(spec: Spec, entries: Arranged[Entry]) -> str:

@@ -7,7 +7,7 @@ of ``acceptance`` before it counts as made.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from importlib.metadata import version
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -56,6 +56,21 @@ def made(name: str, design: Design, figures: Figures, choices: Choices) -> File:
 def _told(name: str, check: str, faults: tuple[str, ...]) -> str:
     more = f", and {len(faults) - SHOWN} more" if len(faults) > SHOWN else ""
     return f"{name}: {check}: {'; '.join(faults[:SHOWN])}{more}; the file was removed"
+
+
+def package(
+    names: Iterable[str], design: Design, figures: Figures, choices: Choices
+) -> tuple[dict[str, bytes | str], dict[str, Result]]:
+    """Return the files of the formats *names* with their note, by name, and how each was judged.
+
+    Raises RuleError as ``made`` does.
+    """
+    files = {FORMATS[name].file: made(name, design, figures, choices) for name in names}
+    contents: dict[str, bytes | str] = {name: data for name, (data, _) in files.items()}
+    if FORMATS["pdf"].file in files:
+        contents[DOSSIER] = dossier(design, figures, files)
+    contents[NOTE] = note(design, figures, files, choices)
+    return contents, {name: result for name, (_, result) in files.items()}
 
 
 def dossier(design: Design, figures: Figures, files: Mapping[str, tuple[bytes, Result]]) -> bytes:

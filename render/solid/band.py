@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 
 from openwork.part.alternate import base_radius, is_wide
-from openwork.shape.contour import Contour
+from openwork.shape.contour import Contour, as_complex, as_points
 from openwork.shape.cut import cut
 from openwork.shape.edge import Edge, at, edges, place
 from openwork.shape.snap import Snap
@@ -184,7 +184,7 @@ def _conformed(cell: Cell, others: Sequence[Cell]) -> Cell:
     if cell.wide or cell.turned or len(others) < 2:
         return cell
     corners = np.concatenate([one.contour.points for one in others if one is not cell])
-    z = corners @ np.array([1, 1j])
+    z = as_complex(corners)
     pieces = []
     for one in edges(cell.contour):
         cuts = [0.0, 1.0]
@@ -257,6 +257,4 @@ def _one(last: Edge, one: Edge) -> bool:
 
 def _contour(pieces: Sequence[tuple[complex, float]]) -> Contour:
     points = np.array([start for start, _ in pieces])
-    return Contour(
-        np.column_stack([points.real, points.imag]), np.array([bulge for _, bulge in pieces])
-    )
+    return Contour(as_points(points), np.array([bulge for _, bulge in pieces]))

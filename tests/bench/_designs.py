@@ -13,6 +13,7 @@ import time
 from collections.abc import Callable
 from importlib import import_module
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import shapely
@@ -27,7 +28,7 @@ GALLERY = Path(__file__).parents[2] / "gallery"
 KEPT = ("_load", "_ours")  # what is registered stays so
 
 
-def found(name: str, *modules: str) -> object:
+def found(name: str, *modules: str) -> Any:
     """Return what is called *name* in the first of *modules* that is there: checkouts differ."""
     for module in modules:
         try:
@@ -37,7 +38,7 @@ def found(name: str, *modules: str) -> object:
     raise LookupError(name)
 
 
-def least(call: Callable[[], object], caches: list[object]) -> float:
+def least(call: Callable[[], object], caches: list[Any]) -> float:
     times = []
     for _ in range(RUNS):
         for one in caches:
@@ -48,7 +49,7 @@ def least(call: Callable[[], object], caches: list[object]) -> float:
     return min(times)
 
 
-def remembered() -> list[object]:
+def remembered() -> list[Any]:
     return [
         one
         for one in gc.get_objects()
@@ -58,7 +59,7 @@ def remembered() -> list[object]:
     ]
 
 
-def clipped(rings: list[np.ndarray], site: object) -> float:
+def clipped(rings: list[np.ndarray], site: Any) -> float:
     """Return the time of one shrink and clip of the cells of all sectors."""
     z = [ring @ np.array([1, 1j]) for ring in rings]
     turns = np.exp(1j * site.sector * np.arange(site.fold))

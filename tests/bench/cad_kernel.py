@@ -8,6 +8,7 @@ least 50 times slower.
 
 import time
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -108,15 +109,19 @@ def slab(design: Design) -> float:
     return float(total + band * design.blank.tooth_width * (thick - 1))
 
 
+def exact_solid(design: Design) -> object:
+    return solid(faces(design))
+
+
 def rows() -> Iterator[tuple[str, str]]:
     for path, changes in ((DEMO, {}), (LARGE, MANY)):
         spec = openwork.load(path, {**changes, "web.bevel": 0.0, "ring.sides": "square"})
         design = openwork.design(spec)
         count = f"{len(design.openings)} openings"
-        ours = seconds(lambda spec=spec: openwork.design(spec))
-        exact = seconds(lambda design=design: solid(faces(design)), 3)
+        ours = seconds(partial(openwork.design, spec))
+        exact = seconds(partial(exact_solid, design), 3)
         data = ring_step(design)
-        file = seconds(lambda design=design: ring_step(design), 3)
+        file = seconds(partial(ring_step, design), 3)
         start = time.perf_counter()
         volume, done = by_kernel(design)
         theirs = time.perf_counter() - start

@@ -7,6 +7,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
+from functools import partial
 
 import openwork
 from openwork.render.ring.outline import ring_svg
@@ -25,11 +26,11 @@ def rows() -> Iterator[tuple[str, str]]:
         ring = openwork.design(spec)
         figures = openwork.figures(ring)
         count = f"{label} ({len(ring.openings)} openings)"
-        yield f"{count}: spec to Design", milliseconds(lambda spec=spec: openwork.design(spec))
-        yield f"{count}: figures", milliseconds(lambda ring=ring: openwork.figures(ring))
+        yield f"{count}: spec to Design", milliseconds(partial(openwork.design, spec))
+        yield f"{count}: figures", milliseconds(partial(openwork.figures, ring))
         yield (
             f"{count}: ring.svg",
-            milliseconds(lambda ring=ring, figures=figures: ring_svg(ring, figures)),
+            milliseconds(partial(ring_svg, ring, figures)),
         )
     with tempfile.TemporaryDirectory() as folder:
         command = [sys.executable, "-m", "openwork", "draw", DEMO, "--out", folder]
@@ -37,10 +38,10 @@ def rows() -> Iterator[tuple[str, str]]:
             "openwork draw, whole process",
             milliseconds(lambda: subprocess.run(command, check=True, capture_output=True), 3),
         )
-        for count in (24, 48):
+        for variants in (24, 48):
             sheet = [sys.executable, "-m", "openwork", "sheet", DEMO, "--out", folder]
-            sheet += ["--count", str(count), "--jobs", "2"]
+            sheet += ["--count", str(variants), "--jobs", "2"]
             yield (
-                f"openwork sheet, {count} variants, 2 jobs",
-                milliseconds(lambda s=sheet: subprocess.run(s, check=True, capture_output=True), 1),
+                f"openwork sheet, {variants} variants, 2 jobs",
+                milliseconds(partial(subprocess.run, sheet, check=True, capture_output=True), 1),
             )

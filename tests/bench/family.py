@@ -6,6 +6,8 @@ each rib because rows fill the web with half a rib to spare, are told beside, as
 """
 
 from collections.abc import Iterator
+from functools import partial
+from typing import Any
 
 import numpy as np
 
@@ -14,6 +16,7 @@ from openwork.explore.mass.tune import tuned
 from openwork.measure.figures import mass
 from openwork.ring import design
 from openwork.spec.spec import Spec, load
+from tests._sure import sure
 from tests.bench._timing import seconds
 
 RINGS = ("harbour", "breakwater", "lighthouse", "buoy")
@@ -38,7 +41,7 @@ def rows() -> Iterator[tuple[str, str]]:
             target = factor * mass(design(spec))
             found = tuned(spec, target)
             assert abs(found.mass - target) <= 0.05
-            each = seconds(lambda s=spec, t=target: tuned(s, t), 3) / found.tried
+            each = seconds(partial(tuned, spec, target), 3) / found.tried
             yield (
                 f"tune {name} to {target:.0f} g",
                 f"{found.tried} evaluations of {1e3 * each:.1f} ms; "
@@ -50,11 +53,12 @@ def rows() -> Iterator[tuple[str, str]]:
         ("breakwater", FOUR | {"goal.mass": 110.0}),
     ):
         spec = load(f"gallery/{name}/spec.toml", changes)
-        found = family(spec, jobs=2)
-        off = [abs(size.figures.mass - spec.goal.mass) for size in found.made]
+        sizes = family(spec, jobs=2)
+        wanted: Any = spec.goal.mass
+        off = [abs(sure(size.figures).mass - wanted) for size in sizes.made]
         assert len(off) == 11
         assert max(off) <= 0.1
-        time = seconds(lambda s=spec: family(s, jobs=2), 3)
+        time = seconds(partial(family, spec, jobs=2), 3)
         first, last = spec.goal.teeth
         yield (
             f"{first} to {last} teeth at {spec.goal.mass:g} g, 2 jobs",

@@ -17,7 +17,7 @@ from openwork.fill.registry import patterns
 from tests.bench._base import BASE, HERE, base
 
 SCRIPT = Path(__file__).with_name("_designs.py")
-Times = dict[str, dict[str, list[float | None]]]
+Times = dict[str, dict[str, tuple[float, float, float | None]]]
 
 
 def times(root: Path, names: list[str]) -> Times:

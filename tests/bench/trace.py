@@ -5,6 +5,7 @@ opening, or one for each mm of its outline.
 """
 
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 from unittest import mock
@@ -19,10 +20,14 @@ from tests.bench._timing import seconds
 GALLERY = Path(__file__).parents[2] / "gallery"
 
 
+def retraced(calls: list[Any]) -> object:
+    return [traced(ring, **options) for ring, options in calls]
+
+
 def rows() -> Iterator[tuple[str, str]]:
     for path in sorted(GALLERY.glob("*/spec.toml")):
         spec = openwork.load(path)
-        calls = []
+        calls: list[Any] = []
 
         def kept(ring: Any, calls: Any = calls, **options: Any) -> Any:
             calls.append((ring, options))
@@ -30,8 +35,8 @@ def rows() -> Iterator[tuple[str, str]]:
 
         with mock.patch.object(finish, "traced", kept):
             design = openwork.design(spec)
-        whole = seconds(lambda spec=spec: openwork.design(spec), 3)
-        alone = seconds(lambda calls=calls: [traced(ring, **options) for ring, options in calls], 3)
+        whole = seconds(partial(openwork.design, spec), 3)
+        alone = seconds(partial(retraced, calls), 3)
         counts = [len(one) for one in design.openings]
         vertices = sum(len(ring) for ring, _ in calls)
         yield (

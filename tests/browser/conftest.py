@@ -118,9 +118,9 @@ def visit(browser: Browser) -> Iterator[Callable[..., Page]]:
     contexts, faults = [], []
 
     def opened(
-        path: Path, *, width: int = 1024, height: float = 768, script: str = "", **options: Any
+        path: Path, *, width: int = 1024, height: int = 768, script: str = "", **options: Any
     ) -> Page:
-        context = browser.new_context(viewport={"width": width, "height": height}, **options)
+        context = browser.new_context(viewport={"width": width, "height": int(height)}, **options)
         contexts.append(context)
         page = context.new_page()
         page.set_default_timeout(10_000)

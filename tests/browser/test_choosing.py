@@ -11,13 +11,17 @@ from playwright.sync_api import Page
 
 from openwork.explore.variants.figure_rows import numbers, rows
 from openwork.explore.variants.variants import Entry, Variant
+from tests._sure import sure
 
 pytestmark = pytest.mark.browser
 KEYS = ("mass", "rib.least", "strength.stiffness")
 
 
 def marks(page: Page) -> list[str]:
-    return page.locator("#rings > li").evaluate_all("all => all.map(one => one.dataset.mark)")
+    found: list[str] = page.locator("#rings > li").evaluate_all(
+        "all => all.map(one => one.dataset.mark)"
+    )
+    return found
 
 
 def count(page: Page) -> str:
@@ -81,9 +85,9 @@ def test_a_figure_is_chosen_from_the_list(
     page = visit(small)
     page.select_option("#sort", "mass")
     mass = known(few, "mass")
-    assert marks(page)[:-1] == sorted(mass, key=mass.get)
+    assert marks(page)[:-1] == sorted(mass, key=mass.__getitem__)
     page.click("#way")
-    assert marks(page)[:-1] == sorted(mass, key=mass.get, reverse=True)
+    assert marks(page)[:-1] == sorted(mass, key=mass.__getitem__, reverse=True)
 
 
 def test_the_place_on_the_sheet_is_an_order_too(
@@ -106,8 +110,8 @@ def test_a_bar_under_each_ring_is_as_long_as_its_figure(
     mass = known(few, "mass")
     for mark, value in mass.items():
         cell = page.locator(f"[data-mark={mark}].cell")
-        wide = cell.locator(".amount").bounding_box()["width"]
-        share = wide / cell.bounding_box()["width"]
+        wide = sure(cell.locator(".amount").bounding_box())["width"]
+        share = wide / sure(cell.bounding_box())["width"]
         assert math.isclose(share, value / max(mass.values()), abs_tol=0.01)
 
 
@@ -131,10 +135,10 @@ def test_patterns_are_filtered(
 
 def test_the_fewer_are_left_the_larger_they_stand(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small, width=1400)
-    before = page.locator("[data-mark=B1].cell").bounding_box()["width"]
+    before = sure(page.locator("[data-mark=B1].cell").bounding_box())["width"]
     page.get_by_role("button", name="None", exact=True).click()
     page.get_by_role("checkbox", name="circles").check()
-    assert page.locator("[data-mark=B2].cell").bounding_box()["width"] > 1.2 * before
+    assert sure(page.locator("[data-mark=B2].cell").bounding_box())["width"] > 1.2 * before
 
 
 @pytest.mark.parametrize("key", KEYS)
@@ -196,9 +200,11 @@ def test_points_stand_where_mass_and_stiffness_put_them(
     dots = page.locator(".dot").all()
     stiff, mass = known(few, "strength.stiffness"), known(few, "mass")
     assert {dot.get_attribute("data-mark") for dot in dots} == set(stiff)
-    boxes = {dot.get_attribute("data-mark"): dot.locator(".spot").bounding_box() for dot in dots}
+    boxes: dict[str, Any] = {
+        sure(dot.get_attribute("data-mark")): dot.locator(".spot").bounding_box() for dot in dots
+    }
     for values, axis, sign in ((mass, "x", 1), (stiff, "y", -1)):
-        first, last = min(values, key=values.get), max(values, key=values.get)
+        first, last = min(values, key=values.__getitem__), max(values, key=values.__getitem__)
         for mark, box in boxes.items():
             share = (box[axis] - boxes[first][axis]) / (boxes[last][axis] - boxes[first][axis])
             wanted = (values[mark] - values[first]) / (values[last] - values[first])
@@ -210,7 +216,7 @@ def test_without_strength_the_plot_shows_the_solid_share(
     visit: Callable[..., Page], great: Path
 ) -> None:
     page = visit(great)
-    assert "solid share" in page.locator("#plot").get_attribute("aria-label")
+    assert "solid share" in sure(page.locator("#plot").get_attribute("aria-label"))
     assert page.locator("[data-key='strength.stiffness']").count() == 0
 
 

@@ -4,12 +4,13 @@ import itertools
 import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 pytestmark = pytest.mark.browser
-SCHEMES = ("light", "dark")
+SCHEMES: tuple[Literal["light"], Literal["dark"]] = ("light", "dark")
 
 # Relative luminance and contrast as WCAG 2.2 defines them; a colour that lets light through is
 # laid on what stands behind it.
@@ -52,9 +53,10 @@ def readable(page: Page) -> None:
 
 
 def lit(page: Page, selector: str, what: str) -> float:
-    return page.evaluate(
+    found: float = page.evaluate(
         "([s, what]) => contrast(document.querySelector(s), what)", [selector, what]
     )
+    return found
 
 
 def test_all_words_reach_the_contrast_of_wcag_aa(visit: Callable[..., Page], small: Path) -> None:
@@ -94,14 +96,17 @@ def test_lines_that_mean_something_reach_three_to_one(
 
 def test_the_scheme_of_the_reader_is_kept(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
-    for scheme, ground in zip(SCHEMES, ("rgb(255, 255, 255)", "rgb(19, 20, 21)"), strict=True):
+    grounds = {"light": "rgb(255, 255, 255)", "dark": "rgb(19, 20, 21)"}
+    for scheme in SCHEMES:
         page.emulate_media(color_scheme=scheme)
-        assert page.evaluate("getComputedStyle(document.body).backgroundColor") == ground
+        assert page.evaluate("getComputedStyle(document.body).backgroundColor") == grounds[scheme]
 
 
 def test_motion_stops_where_the_reader_asks(visit: Callable[..., Page], small: Path) -> None:
     page = visit(small)
-    for wish, moving in (("reduce", False), ("no-preference", True)):
+    wishes: tuple[tuple[Literal["reduce", "no-preference"], bool], ...]
+    wishes = (("reduce", False), ("no-preference", True))
+    for wish, moving in wishes:
         page.emulate_media(reduced_motion=wish)
         times = page.evaluate(
             """() => [...document.querySelectorAll("*")].flatMap(node => {
@@ -166,10 +171,11 @@ def test_controls_are_large_enough_for_a_finger(
 
 
 def focused(page: Page) -> str:
-    return page.evaluate(
+    found: str = page.evaluate(
         """() => { const node = document.activeElement;
         return node.id || node.getAttribute("aria-label") || node.textContent; }"""
     )
+    return found
 
 
 def tab_to(page: Page, words: str, most: int = 60) -> None:

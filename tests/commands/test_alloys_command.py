@@ -17,6 +17,7 @@ from openwork.explore.alloys import Alloy, cost_indices
 from openwork.part.material import MATERIALS
 from openwork.spec.spec import from_toml
 from openwork.tables.load import Load
+from tests._sure import sure
 
 SVG = "{http://www.w3.org/2000/svg}"
 SPEC = """
@@ -154,7 +155,7 @@ def test_bars_are_as_long_as_the_values() -> None:
     for group, key in (("mass", "mass"), ("yield", "yield_strength"), ("ultimate", "ultimate"),
                        ("static-safety", "static_safety")):  # fmt: skip
         column = next(one for one in root.iter(f"{SVG}g") if one.get("id") == group)
-        lengths = [float(bar.get("width")) for bar in column.findall(f"{SVG}rect")]
+        lengths = [float(sure(bar.get("width"))) for bar in column.findall(f"{SVG}rect")]
         values = [one[key] for one in found.values() if one[key] is not None]
         shares = [value / max(values) for value in values]
         assert [length / max(lengths) for length in lengths] == pytest.approx(shares, abs=2e-3)
@@ -165,10 +166,10 @@ def test_bars_are_as_long_as_the_values() -> None:
 def test_nothing_leaves_the_page_and_bars_do_not_reach_the_numbers() -> None:
     _, _, page = compared()
     root = ET.fromstring(page)
-    _, _, wide, tall = map(float, root.get("viewBox").split())
+    _, _, wide, tall = map(float, sure(root.get("viewBox")).split())
     for text in root.iter(f"{SVG}text"):
-        assert 6.9 <= float(text.get("x")) <= wide - 6.9
-        assert 6.9 <= float(text.get("y")) <= tall - 6.9
+        assert 6.9 <= float(sure(text.get("x"))) <= wide - 6.9
+        assert 6.9 <= float(sure(text.get("y"))) <= tall - 6.9
 
 
 def test_cautions_are_printed() -> None:

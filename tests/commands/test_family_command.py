@@ -1,6 +1,7 @@
 """``openwork family`` as it is typed."""
 
 import csv
+import hashlib
 import json
 import math
 import os
@@ -10,6 +11,7 @@ import subprocess
 import sys
 import time
 import xml.etree.ElementTree as ET
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -17,7 +19,10 @@ from click.testing import CliRunner, Result
 
 import openwork
 from openwork.cli import main
-from openwork.measure.figures import meanings
+from openwork.errors import RuleError
+from openwork.measure.figures import Figures, meanings
+from openwork.render.ring.outline import ring_svg
+from openwork.ring import Design
 from openwork.spec.spec import from_toml
 from openwork.tables.recipe import recipe
 
@@ -154,6 +159,10 @@ def test_a_family_of_nothing_ends_in_1(spec: Path, tmp_path: Path) -> None:
         (["--set", "goal.hold=ribs"], 2, '"mass" or "share" or "rib"'),
         (["--set", "goal.teeth=[41,44]", "--set", "goal.per_tooth=-50"], 2, "makes it -30 g at 44"),
         (["--jobs", "0"], 2, "--jobs"),
+        (["--to", "dwg"], 2, '--to "dwg": is none of svg, dxf'),
+        (["--to", ""], 2, "is none of svg"),
+        (["--set", "goal.share=1.2"], 2, "goal.share"),
+        (["--set", "goal.mass=[90, 80]"], 2, "the least comes first; [80, 90] works"),
         (["--paper", "B5"], 2, "--paper"),
         (["--set", "mount.circle=200"], 1, "bolt centres on a circle of 200 mm"),
     ],
@@ -192,3 +201,54 @@ def test_odd_mounts_have_families(spec: Path, tmp_path: Path) -> None:
     result = run(spec, "--out", tmp_path, *sets, "--set", "goal.teeth=[42, 43]")
     assert result.exit_code == 0, result.output
     assert (tmp_path / "43" / "ring.svg").exists()
+
+
+def test_every_size_is_exported_calculated_and_packed(spec: Path, tmp_path: Path) -> None:
+    out = tmp_path / "o"
+    result = run(spec, "--out", out, "--to", "svg", "--strength", "--zip", "--jobs", "1",
+                 "--set", "goal.teeth=[41, 42]")  # fmt: skip
+    assert result.exit_code == 0, result.output
+    assert "checks passed" in result.output
+    assert "ISO 4210-8" in result.output
+    listed = {
+        size["teeth"]: size for size in json.loads((out / "family.json").read_text())["sizes"]
+    }
+    sheet = (out / "family.svg").read_text()
+    for teeth in (41, 42):
+        strength = listed[teeth]["strength"]
+        assert json.loads((out / f"{teeth}/figures.json").read_text())["strength"] == strength
+        note = json.loads((out / f"{teeth}/handover.json").read_text())
+        assert note["files"]["ring.svg"]["sha256"] == hashlib.sha256(
+            (out / f"{teeth}/ring.svg").read_bytes()).hexdigest()  # fmt: skip
+        aside, plane = strength["lateral_between_vs_plate"], strength["stiffness_vs_plate"]
+        # Derived: 1500 N on a level crank of 170 mm (EN 14766:2005 4.13.6.2) over half the pitch
+        # diameter; the slack strand's own pull is on top of it, a few per cent.
+        alone = 2 * 255e3 / (12.7 / math.sin(math.pi / teeth))
+        assert strength["pull"] == listed[teeth]["drive"]["pull"]
+        assert 1.0 < strength["pull"] / alone < 1.04
+        assert f"aside ×{aside:.2f} · ×{plane:.2f}" in sheet
+    with (out / "family.csv").open(newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert float(rows[0]["strength.stiffness (N m/deg)"]) == listed[41]["strength"]["stiffness"]
+    with zipfile.ZipFile(out / "family.zip") as archive:
+        packed = {name: archive.read(name) for name in archive.namelist()}
+    found = {p.relative_to(out).as_posix(): p.read_bytes() for p in out.rglob("*.*")}
+    del found["family.zip"]
+    assert packed == found
+
+
+def test_a_size_whose_file_is_refused_is_named_and_the_others_stay(
+    spec: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def make(design: Design, figures: Figures, choices: object) -> bytes:
+        if design.blank.teeth == 42:
+            raise RuleError("ring.svg: planted")
+        return ring_svg(design, figures).encode()
+
+    monkeypatch.setattr("openwork.render.shop.svg.make", make)
+    result = run(spec, "--out", tmp_path / "o", "--to", "svg", "--jobs", "1",
+                 "--set", "goal.teeth=[41, 42]")  # fmt: skip
+    assert result.exit_code == 1
+    assert "ferry.toml: 42 teeth: ring.svg: planted" in result.output
+    assert (tmp_path / "o/41/handover.json").exists()
+    assert not (tmp_path / "o/42/handover.json").exists()

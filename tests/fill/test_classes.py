@@ -9,7 +9,7 @@ import shapely
 from openwork.fill import finish
 from openwork.fill.classes import Copy, copies
 from openwork.ring import design
-from openwork.shape.contour import Points, polygon
+from openwork.shape.contour import Points, as_points, polygon
 from openwork.testing import SITES, site_spec
 
 LEAF = np.array([[50, -2], [56, -3], [60, 0.5], [58, 3], [52, 1.5]])
@@ -53,7 +53,7 @@ def test_where_vertices_lie_on_a_circle_does_not_count_but_the_circle_does() -> 
         outer = (60 - bow) * np.exp(1j * arc)
         z = np.concatenate([[59.9 * np.exp(1j * start)], outer, 59.9 * np.exp(1j * box[:1])])
         z = np.concatenate([z, 52 * np.exp(1j * box)])
-        return np.column_stack([z.real, z.imag])
+        return as_points(z)
 
     circles = [(0.0, 0.0, 60.0)]
     assert [one.of for one in copies([cell(0, 0), cell(0.7, 0), cell(1.4, 0.2)], circles)] == [

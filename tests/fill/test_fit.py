@@ -2,6 +2,7 @@
 
 import dataclasses
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import pytest
@@ -45,7 +46,7 @@ def spoilt(lattice: Lattice, site: Site) -> float:
 @pytest.mark.parametrize("name", ["bricks", "kagome", "zigzag", "guilloche"])
 def test_pads_spoil_of_a_draft_what_geos_says(name: str, site: str) -> None:
     here = place(site)
-    one = completed(name, {}, here)
+    one: Any = completed(name, {}, here)
     for phase in PHASES:
         lattice = dataclasses.replace(one, phase=phase)
         assert Draft(one, here).spoilt[phase] == pytest.approx(spoilt(lattice, here), abs=0.15)
@@ -72,7 +73,7 @@ def test_nothing_looked_at_would_have_been_cheaper(site: str) -> None:
 
 
 def test_what_is_given_stays() -> None:
-    found = completed("kagome", {"columns": 30, "phase": "node"}, place("42 teeth, 5 on 110"))
+    found: Any = completed("kagome", {"columns": 30, "phase": "node"}, place("42 teeth, 5 on 110"))
     assert (found.columns, found.phase) == (30, "node")
 
 
@@ -86,7 +87,7 @@ def test_a_copied_lattice_is_fitted_as_itself() -> None:
 
 
 def test_suited_parameters_want_somebody_to_choose() -> None:
-    plain = type("Plain", (), dict(vars(pattern_named("spokes"))))
+    plain: Any = type("Plain", (), dict(vars(pattern_named("spokes"))))
     plain.__module__ = "tests.plain"
     del plain.suited
     with pytest.raises(RuntimeError, match="no method suited"):

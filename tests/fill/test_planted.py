@@ -85,12 +85,14 @@ class Wrong:
     ],
 )
 def test_is_caught(
-    bad: type, test: Callable, error: type[Exception], monkeypatch: pytest.MonkeyPatch
+    bad: type, test: Callable[..., None], error: type[Exception], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setitem(PATTERNS, "planted", bad)
     made.cache_clear()
-    contract = PatternContract()
-    contract.pattern = "planted"
+
+    class Contract(PatternContract):
+        pattern = "planted"
+
     with pytest.raises(error):
-        test(contract, SITE)
+        test(Contract(), SITE)
     made.cache_clear()

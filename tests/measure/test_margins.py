@@ -61,7 +61,8 @@ def test_they_are_what_polygons_show(site: str, family: str) -> None:
 
 def test_a_bolt_hole_inside_an_opening_has_no_pad() -> None:
     found = margins(circle(50), circle(20), [circle(4, (35, 0))], [circle(9, (34, 0))])
-    assert (found.pad, found.rim, found.hem) == (0.0, 7.0, pytest.approx(5.0, abs=2e-4))
+    assert (found.pad, found.rim) == (0.0, 7.0)
+    assert found.hem == pytest.approx(5.0, abs=2e-4)
 
 
 @pytest.mark.parametrize("opening", [circle(5, (21, 0)), circle(3, (2, 1)), circle(25)])

@@ -11,7 +11,7 @@ from openwork.part.chain_name import chain
 from openwork.part.mount import Mount
 from openwork.spec.spec import from_toml, to_toml
 
-# Pitch, roller diameter, inner width: DIN 8187 catalogue, scribd.com/doc/315797010.
+# Pitch, roller diameter, inner width: a catalogue of chains after DIN 8187.
 CATALOGUE = [
     ("081", 12.7, 7.75, 3.30),
     ("082", 12.7, 7.75, 2.38),

@@ -9,6 +9,7 @@ from pydantic import ValidationError
 
 from openwork.part.fit import mount_faults as faults
 from openwork.part.mount import Mount
+from openwork.shape.contour import as_complex
 
 # Chords between neighbouring holes, mm: sheldonbrown.com/cribsheet-bcd.html (151 to 118) and
 # modernbike.com/help-117. Left out, as the circle gives another chord than that page prints:
@@ -63,8 +64,8 @@ def test_a_bolt_lies_on_the_x_axis() -> None:
 def test_the_symmetry_order_is_what_the_angles_leave(angles: list[float], fold: int) -> None:
     uneven = mount(bolts=len(angles), angles=angles, circle=110)
     assert uneven.fold == fold
-    turned = uneven.bolt_points @ np.array([1, 1j]) * np.exp(2j * np.pi / fold)
-    away = np.abs(turned[:, None] - uneven.bolt_points @ np.array([1, 1j])).min(axis=1)
+    turned = as_complex(uneven.bolt_points) * np.exp(2j * np.pi / fold)
+    away = np.abs(turned[:, None] - as_complex(uneven.bolt_points)).min(axis=1)
     assert away.max() < 1e-9
 
 

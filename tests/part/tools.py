@@ -3,7 +3,7 @@
 import numpy as np
 import shapely
 
-from openwork.shape.contour import Contour, Floats
+from openwork.shape.contour import Contour, Floats, as_complex
 
 
 def lengths(contour: Contour) -> Floats:
@@ -18,7 +18,7 @@ def lengths(contour: Contour) -> Floats:
 
 def kinks(contour: Contour) -> Floats:
     """Return the angles (n,) by which the outline breaks at the ends of its pieces, degrees."""
-    heading = np.angle(contour.chords @ np.array([1, 1j]))
+    heading = np.angle(as_complex(contour.chords))
     ends, starts = heading + contour.sweeps / 2, heading - contour.sweeps / 2
     turned = np.roll(starts, -1) - ends
     result: Floats = np.abs(np.degrees((turned + np.pi) % (2 * np.pi) - np.pi))

@@ -29,7 +29,7 @@ def test_ribs_lie_on_the_nodal_surface(height: float) -> None:
 
 
 def test_ribs_touch_their_neighbours_in_turn_at_full_height() -> None:
-    first, second = Gyroid(height=1.0).ribs(np.pi * np.arange(5))
+    first, second = Gyroid(height=1.0).ribs(np.pi * np.arange(5.0))
     assert (second - first)[1::2] == pytest.approx(0, abs=1e-7)
     assert (second - first)[::2] == pytest.approx(2 * np.pi, abs=1e-7)
 

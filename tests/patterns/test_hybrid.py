@@ -40,7 +40,7 @@ def test_an_ornament_fills_its_diamond(ornament: str) -> None:
 @pytest.mark.parametrize("strength", [1.0, 2.5])
 def test_strong_ribs_are_as_wide_as_asked(ornament: str, strength: float) -> None:
     """Between parts of two diamonds strength ribs of metal, between parts of one a rib."""
-    spec = site_spec(WIDE, name="hybrid", ornament=ornament, strength=strength, columns=8)
+    spec = site_spec(WIDE, name="hybrid", ornament=ornament, thickness=strength, columns=8)
     made = design(spec)
     place = made.site
     rib, strong = place.rib, strength * place.rib
@@ -58,7 +58,7 @@ def test_the_strong_net_carries_most_of_the_ribs() -> None:
     low, high = extent(place)
 
     def solid(strength: float) -> Any:
-        one = Hybrid(ornament="diamonds", strength=strength, columns=12)
+        one = Hybrid(ornament="diamonds", thickness=strength, columns=12)
         tiles = one.tiles(place)
         strip = shapely.box(low, -9, high, 9)
         return high - low - sum(shapely.Polygon(t).intersection(strip).area for t in tiles)
@@ -80,6 +80,6 @@ def test_rows_come_as_near_45_degrees_as_they_can() -> None:
 def test_ribs_so_strong_that_nothing_is_left_between_them_are_refused() -> None:
     mount = {"bolts": 4, "circle": 64.0, "bore": 50.0, "pad": 8.0}
     table = {"ring": {"teeth": 23}, "mount": mount, "web": {"rib": 4.7, "hem": 2.6}}
-    pattern = {"name": "hybrid", "strength": 4.0}
+    pattern = {"name": "hybrid", "thickness": 4.0}
     with pytest.raises(RuleError, match="no opening is left"):
         design(Spec.model_validate(table | {"pattern": pattern}))

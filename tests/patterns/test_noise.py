@@ -34,7 +34,7 @@ def areas(cells: Cells) -> Floats:
 
 
 def proposed(place: Site, strength: float, lattice: str = "honeycomb", seed: int = 1) -> Any:
-    one = completed("noise", {"lattice": lattice, "strength": strength}, place)
+    one = completed("noise", {"lattice": lattice, "amount": strength}, place)
     return one(place, np.random.default_rng(seed))
 
 
@@ -42,10 +42,11 @@ def proposed(place: Site, strength: float, lattice: str = "honeycomb", seed: int
 def test_without_strength_the_lattice_is_left_alone(lattice: str) -> None:
     place = site()
     still = proposed(place, 0.0, lattice)
-    columns = completed("noise", {"lattice": lattice}, place).columns
-    plain = completed(lattice, {"columns": columns}, place)(place, np.random.default_rng(1))
-    for one, other in zip(still.polygons, plain.polygons, strict=True):
-        apart = shapely.hausdorff_distance(shapely.Polygon(one), shapely.Polygon(other))
+    noise: Any = completed("noise", {"lattice": lattice}, place)
+    one: Any = completed(lattice, {"columns": noise.columns}, place)
+    plain = one(place, np.random.default_rng(1))
+    for cell, other in zip(still.polygons, plain.polygons, strict=True):
+        apart = shapely.hausdorff_distance(shapely.Polygon(cell), shapely.Polygon(other))
         assert apart < 1e-6
 
 
@@ -65,7 +66,7 @@ def test_rims_and_pads_stay() -> None:
     low, high = extent(place)
     v = np.linspace(0, 2, 50)
     for u in (low, high):
-        moved = push(u + 1j * v)
+        moved = push(np.asarray(u + 1j * v, dtype=np.complex128))
         assert moved.real == pytest.approx(np.full(50, u), abs=1e-9)
         assert moved.imag == pytest.approx(v, abs=5e-3)
     around = place.pad * 0.7 * np.exp(1j * np.linspace(0, 6, 12)) + place.circle
@@ -116,6 +117,6 @@ def test_long_courses_bend_without_corners() -> None:
         "mount": {"bolts": 3, "circle": 86.0},
         "web": {"rib": 3.77, "corner": 1.0},
     }
-    pattern = {"name": "noise", "seed": 404, "lattice": "bricks", "waves": 9, "strength": 0.6}
+    pattern = {"name": "noise", "seed": 404, "lattice": "bricks", "waves": 9, "amount": 0.6}
     ring = design(Spec.model_validate(table | {"pattern": pattern}))
     assert not limits_broken(ring, figures(ring))

@@ -8,7 +8,7 @@ from openwork.fill.site import Site
 from openwork.patterns._kit.voronoi import everywhere
 from openwork.patterns.phyllotaxis import Phyllotaxis
 from openwork.ring import design
-from openwork.shape.contour import Floats, Points
+from openwork.shape.contour import Floats, Points, as_complex
 from openwork.testing import site_spec
 
 GOLDEN = 360 * (1 - 2 / (1 + np.sqrt(5)))  # degrees; H. Vogel, Math. Biosciences 44, 1979: 137.508
@@ -24,7 +24,7 @@ def site(name: str = "48 teeth, 4 on 104") -> Site:
 
 
 def polar(points: Points) -> tuple[Floats, Floats]:
-    z = points @ np.array([1, 1j])
+    z = as_complex(points)
     return np.abs(z), np.degrees(np.angle(z))
 
 

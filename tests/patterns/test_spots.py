@@ -9,7 +9,7 @@ from openwork.patterns import spots
 from openwork.patterns._kit.hole_gaps import Mirrors
 from openwork.patterns._kit.voronoi import everywhere
 from openwork.ring import design
-from openwork.shape.contour import Floats
+from openwork.shape.contour import Floats, as_complex, as_points
 from openwork.testing import SITES, site_spec
 
 # The least ratio of spreading that makes a pattern, (d fu + gv)^2 = 4 d det (J. D. Murray,
@@ -67,9 +67,9 @@ def test_the_cells_are_mirrored_where_the_bolts_are(name: str) -> None:
     proposed = made.pattern(made.site, np.random.default_rng(1))
     assert isinstance(proposed, Cells)
     corners = np.concatenate([everywhere(ring, made.site) for ring in proposed.polygons])
-    z = corners @ np.array([1, 1j])
+    z = as_complex(corners)
     tree = cKDTree(corners)
     for line in Mirrors.of(made.site).angles:
         image = np.exp(2j * line) * z.conj()
-        apart = tree.query(np.column_stack([image.real, image.imag]))[0]
+        apart = tree.query(as_points(image))[0]
         assert apart.max() < 1e-6

@@ -76,9 +76,9 @@ def test_in_torsion_the_lines_are_michells_spirals(held_all_round: None) -> None
 def test_crossings_on_the_seam_of_two_sectors_are_the_same_from_either_side(name: str) -> None:
     place = site(name)
     levels = Levels.of(place, 24)
-    count, depth = 24 // place.fold, np.arange(4)
+    count, depth = 24 // place.fold, np.arange(4.0)
     before = levels.crossings(np.zeros(4), -1.0 * depth)
-    after = levels.crossings(np.full(4, count), count - 1.0 * depth)
+    after = levels.crossings(np.full(4, float(count)), count - 1.0 * depth)
     known = np.isfinite(before)
     assert known.sum() >= 2
     apart = np.abs(after - before - 1j * place.sector)[known]
@@ -106,7 +106,7 @@ def test_ribs_are_mirrored_at_the_bolts(name: str) -> None:
 def block(near: float, far: float, right: float, left: float) -> Points:
     """Return a rectangle between two distances along the ray midway between two bolts."""
     corners = np.array([[near, right], [far, right], [far, left], [near, left]], dtype=float)
-    return corners @ np.array([[1, 1], [-1, 1]]) / np.sqrt(2)
+    return np.asarray(corners @ np.array([[1, 1], [-1, 1]]) / np.sqrt(2))
 
 
 def areas_with_whole_edges(cells: Any) -> list[float]:

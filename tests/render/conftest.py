@@ -70,9 +70,8 @@ def _outline(shape: Any, parts: int = 64) -> Points:
     if isinstance(shape, svgelements.Circle):
         angle = np.linspace(0, 2 * np.pi, 4096, endpoint=False)
         z = shape.implicit_center
-        return np.column_stack([z.x, z.y]) + shape.implicit_r * np.column_stack(
-            [np.cos(angle), np.sin(angle)]
-        )
+        around = shape.implicit_r * np.column_stack([np.cos(angle), np.sin(angle)])
+        return np.asarray(np.array([z.x, z.y]) + around)
     rings = []
     for segment in shape:
         if isinstance(segment, svgelements.Arc):

@@ -17,6 +17,7 @@ from openwork.render.paper.layout import PAPERS
 from openwork.render.sheet.compare import best, compare_svg, said
 from openwork.render.sheet.index import index_svgs
 from openwork.spec.spec import changed, from_toml
+from tests._sure import sure
 
 SVG = "{http://www.w3.org/2000/svg}"
 SPEC = from_toml('title = "Harbour 42"\n[ring]\nteeth = 42\n[mount]\ncircle = 110.0\n')
@@ -24,7 +25,7 @@ SPEC = from_toml('title = "Harbour 42"\n[ring]\nteeth = 42\n[mount]\ncircle = 11
 
 @pytest.fixture(scope="module")
 def rings() -> Any:
-    vary = {"columns": [20, 25, 30], "web.rib": [2.0, 2.6]}
+    vary: Any = {"columns": [20, 25, 30], "web.rib": [2.0, 2.6]}
     return openwork.sheet(SPEC, pattern="michell", vary=vary, strong=True)
 
 
@@ -48,11 +49,11 @@ def test_numbers_are_set_with_their_decimals_and_thousands_apart() -> None:
 
 def texts(page: str) -> Iterator[Any]:
     for e in ElementTree.fromstring(page).iter(f"{SVG}text"):
-        size = float(e.get("font-size"))
-        wide = text_width(e.text, size, bold=e.get("font-weight") == "bold")
-        share = {"end": 1.0, "middle": 0.5}.get(e.get("text-anchor"), 0.0)
-        left = float(e.get("x")) - share * wide
-        yield left, left + wide, float(e.get("y")), size, e.text
+        size = float(sure(e.get("font-size")))
+        wide = text_width(sure(e.text), size, bold=e.get("font-weight") == "bold")
+        share = {"end": 1.0, "middle": 0.5}.get(e.get("text-anchor", ""), 0.0)
+        left = float(sure(e.get("x"))) - share * wide
+        yield left, left + wide, float(sure(e.get("y"))), size, e.text
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -64,7 +65,7 @@ def test_no_words_leave_the_page_or_run_into_others(
     chosen = [rings.entries.at(mark) for mark in marks]
     page = compare_svg(spec, chosen, line="w" * 300, paper=paper)
     size = PAPERS[paper]
-    lines = {}
+    lines: dict[Any, Any] = {}
     for left, right, base, em, words in texts(page):
         assert left >= MARGIN - 1e-3, words
         assert right <= size.width / size.module - MARGIN + 1e-3, words

@@ -17,6 +17,7 @@ from openwork.render.sheet.compare import compare_svg
 from openwork.render.sheet.index import index_svgs
 from openwork.render.sheet.sheet import arranged, sheet_svgs
 from openwork.spec.spec import from_toml
+from tests._sure import sure
 
 GOLDEN = Path(__file__).with_name("golden")
 SPEC = from_toml(
@@ -95,7 +96,7 @@ def test_another_word_a_line_more_or_a_moved_line_is_told(drawn: dict[str, str])
 
 def test_a_last_digit_is_no_difference(drawn: dict[str, str]) -> None:
     sheet = drawn["sheet.svg"]
-    path = re.search(r' d="M(\d+)', sheet)
+    path = sure(re.search(r' d="M(\d+)', sheet))
     moved = sheet.replace(path[0], f' d="M{int(path[1]) + 1}', 1)
     assert moved != sheet
     assert differences(sheet, moved) == ""

@@ -1,22 +1,28 @@
 """The filled picture: rendered by resvg, which shares nothing with the writer."""
 
+import math
 import re
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
 import svgelements
+from click.testing import CliRunner
 
 import openwork
+from openwork.cli import main
 from openwork.measure.figures import Figures
 from openwork.render.drawing.path import compact_path
-from openwork.render.ring.preview import UNIT, face, preview_svg
+from openwork.render.ring.part import UNIT, face
+from openwork.render.ring.preview import preview_svg
 from openwork.ring import Design
 from openwork.shape.contour import area
 from openwork.spec.spec import changed, from_toml
 from openwork.tables.recipe import recipe
+from tests._sure import sure
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -29,7 +35,7 @@ def test_the_metal_covers_its_area_and_nothing_else(
     over = r'<g [^>]*id="(?:bevels|lit)"[^>]*>.*?</g>|<use [^>]*/>'
     text = re.sub(over, "", preview_svg(design), flags=re.S)
     picture = pixels(text, 4800)
-    width = float(ElementTree.fromstring(text).get("width").removesuffix("mm"))
+    width = float(sure(ElementTree.fromstring(text).get("width")).removesuffix("mm"))
     pixel = width / picture.shape[1]
     covered = picture[..., 3].sum() / 255 * pixel**2
     tenth_of_a_pixel = 0.1 * pixel * figures.machining["cut_length"]
@@ -43,7 +49,7 @@ def test_holes_show_the_ground_and_pads_do_not(
     design, _ = ring
     text = preview_svg(design)
     picture = pixels(text, 1200)
-    width = float(ElementTree.fromstring(text).get("width").removesuffix("mm"))
+    width = float(sure(ElementTree.fromstring(text).get("width")).removesuffix("mm"))
     mount = design.blank.mount
 
     def alpha(x: float, y: float) -> Any:
@@ -91,3 +97,63 @@ def test_no_bevel_no_strips(swept: tuple[Design, Figures]) -> None:
     design = openwork.design(changed(swept[0].spec, {"web.bevel": 0}))
     root = ElementTree.fromstring(preview_svg(design))
     assert not [g for g in root.iter(f"{SVG}g") if g.get("id") == "bevels"]
+
+
+def test_a_turned_ring_keeps_the_light(pixels: Callable[[str, int], Any]) -> None:
+    """Turned by its own symmetry a ring looks the same, light, shadow and counterbores too."""
+    text = """
+[ring]
+teeth = 40
+[mount]
+bolts = 5
+circle = 110.0
+counterbore = { diameter = 14.0, depth = 1.0 }
+[web]
+bevel = 0.5
+[look]
+shadow = true
+"""
+    ring = openwork.design(from_toml(text))
+    plain, same, other = (
+        pixels(preview_svg(ring, turn=math.radians(turn)), 600).astype(float)
+        for turn in (0.0, 72.0, 36.0)
+    )
+    assert np.abs(plain - same).mean() < 0.5
+    assert np.abs(plain - other).mean() > 5
+    # Turned with the light, as a disc in one's hand, it would not look the same.
+    lit = pixels(re.sub(r"scale\(", "rotate(-72) scale(", preview_svg(ring)), 600)
+    assert np.abs(plain - lit).mean() > 1.0
+
+
+def test_a_picture_of_dots_is_square_and_clear(tmp_path: Path) -> None:
+    image = pytest.importorskip("PIL.Image")
+    spec = tmp_path / "quay.toml"
+    spec.write_text("[ring]\nteeth = 32\n[mount]\ncircle = 80.0\n")
+    line = ["draw", str(spec), "--to", "png", "--size", "300", "--out", str(tmp_path / "o")]
+    result = CliRunner().invoke(main, line)
+    assert result.exit_code == 0, result.output
+    assert not (tmp_path / "o/preview.svg").exists()
+    picture = image.open(tmp_path / "o/preview.png")
+    assert (picture.mode, picture.size) == ("RGBA", (300, 300))
+    assert picture.getpixel((150, 150))[3] == 0
+    assert picture.getpixel((0, 0))[3] == 0
+    assert np.asarray(picture)[..., 3].max() == 255
+
+
+@pytest.mark.parametrize(
+    ("words", "part"),
+    [
+        (["--size", "500"], "--size 500: is the width of a PNG; add --to png"),
+        (["--to", "gif"], '--to "gif": is none of svg, png'),
+        (["--to", "png", "--size", "5"], "--size"),
+        (["--turn", "400"], "--turn 400: must be from -360 to 360; 18 works"),
+        (["--turn", "nan"], "--turn nan: must be from -360 to 360"),
+    ],
+)
+def test_a_wrong_picture_ends_in_2(tmp_path: Path, words: list[str], part: str) -> None:
+    spec = tmp_path / "quay.toml"
+    spec.write_text("[ring]\nteeth = 32\n[mount]\ncircle = 80.0\n")
+    result = CliRunner().invoke(main, ["draw", str(spec), *words, "--out", str(tmp_path / "o")])
+    assert result.exit_code == 2, result.output
+    assert part in result.output
+    assert not (tmp_path / "o").exists()

@@ -23,6 +23,7 @@ from openwork.render.sheet.sheet import sheet_svgs
 from openwork.ring import Design
 from openwork.spec.spec import changed, from_toml, to_toml
 from openwork.tables.recipe import recipe
+from tests._sure import sure
 
 SVG = "{http://www.w3.org/2000/svg}"
 REASON = "pattern.columns = 41: must be a multiple of 5, the symmetry the bolts leave; 40 works"
@@ -47,8 +48,8 @@ def texts(page: str) -> Any:
     """Return (x from, x to, baseline, size, words) of every text, by bounded widths."""
     found = []
     for e in ElementTree.fromstring(page).iter(f"{SVG}text"):
-        x, y, size = (float(e.get(key)) for key in ("x", "y", "font-size"))
-        width = text_width(e.text, size, bold=e.get("font-weight") == "bold")
+        x, y, size = (float(sure(e.get(key))) for key in ("x", "y", "font-size"))
+        width = text_width(sure(e.text), size, bold=e.get("font-weight") == "bold")
         left = x - width if e.get("text-anchor") == "end" else x
         found.append((left, left + width, y, size, e.text))
     return found
@@ -108,7 +109,7 @@ def test_no_text_leaves_its_cell_or_the_page(
     size = PAPERS[paper]
     for page in sheet_svgs(spec, laid, paper=paper, date="2026-11-25"):
         root = ElementTree.fromstring(page)
-        width, height = (float(v) for v in root.get("viewBox").split()[2:])
+        width, height = (float(v) for v in sure(root.get("viewBox")).split()[2:])
         assert width == pytest.approx(size.width / size.module, abs=1e-3)
         for left, right, base, em, words in texts(page):
             assert left >= MARGIN - 1e-3, words
@@ -123,7 +124,7 @@ def _check_cells(page: str, frame: Any) -> None:
     for mark, group in cells(page).items():
         place = Place(*_place(mark))
         x, y = frame.corner(place)
-        lines = {}
+        lines: dict[Any, Any] = {}
         for left, right, base, em, words in texts(ElementTree.tostring(group, "unicode")):
             assert x - 1e-3 <= left, words
             assert right <= x + wide + 1e-3, words
@@ -136,7 +137,7 @@ def _check_cells(page: str, frame: Any) -> None:
 
 
 def _place(mark: str) -> Any:
-    letters, digits = re.fullmatch(r"([A-Z]+)(\d+)", mark).groups()
+    letters, digits = sure(re.fullmatch(r"([A-Z]+)(\d+)", mark)).groups()
     row = 0
     for letter in letters:
         row = 26 * row + ord(letter) - ord("A") + 1
@@ -190,7 +191,7 @@ def test_rings_are_drawn_to_the_stated_scale(
     design, _ = swept
     for paper in PAPERS:
         page = sheet_svgs(design.spec, arranged([entries(swept, 24)]), paper=paper)[0]
-        stated = float(re.search(r"scale 1 : ([\d.]+)", page)[1])
+        stated = float(sure(re.search(r"scale 1 : ([\d.]+)", page))[1])
         drawing = read(page)
         cell = next(e for e in drawing.elements() if getattr(e, "id", None) == "C4")
         ring = next(e for e in cell if type(e).__name__ == "Path")
@@ -205,8 +206,8 @@ def test_the_scale_bar_is_as_long_as_it_says(
     swept: tuple[Design, Figures], read: Callable[[str], Any]
 ) -> None:
     page = sheet_svgs(swept[0].spec, arranged([entries(swept, 24)]), paper="A3")[0]
-    stated = float(re.search(r"scale 1 : ([\d.]+)", page)[1])
-    length = float(re.search(r">([\d.]+) mm</text>", page.split('id="foot"')[1])[1])
+    stated = float(sure(re.search(r"scale 1 : ([\d.]+)", page))[1])
+    length = float(sure(re.search(r">([\d.]+) mm</text>", page.split('id="foot"')[1]))[1])
     foot = next(e for e in read(page).elements() if getattr(e, "id", None) == "foot")
     lines = [e.bbox() for e in foot if type(e).__name__ == "SimpleLine"]
     flat = sorted(box[2] - box[0] for box in lines if box[2] - box[0] > 1)
@@ -272,7 +273,7 @@ def test_one_scale_holds_the_largest_ring(
 ) -> None:
     both = [*entries(swept, 1), *entries(ring, 1)]
     page = sheet_svgs(swept[0].spec, arranged([both]))[0]
-    stated = float(re.search(r"scale 1 : ([\d.]+)", page)[1])
+    stated = float(sure(re.search(r"scale 1 : ([\d.]+)", page))[1])
     frame = Frame(paper=PAPERS["A4"], grid=arranged([both]).grid, words=0.0)
     words = max(_caption.caption(one, frame.cell[0]).height for one in both)
     room = replace(frame, words=words).room

@@ -98,6 +98,11 @@ def test_a_sheet_of_nothing_but_reasons_ends_in_1(spec: Path, tmp_path: Path) ->
         (["--to", "svg,gif"], '"gif": is none of svg, pdf, png'),
         (["--to", ""], '"": is none of svg, pdf, png'),
         (["--sort", "masss"], "mass is nearest"),
+        (["--sort", "share"], "solid_share is nearest"),
+        (["--mass", "90", "--as-drawn"], "--mass 90: does not go with --as-drawn"),
+        (["--mass", "100,90"], "the least comes first; 90,100 works"),
+        (["--mass", "much"], "must be a number from 1 to 5000"),
+        (["--mass", "nan"], "must be a number from 1 to 5000"),
         (["--sort", "frequency"], "known only with --strength"),
         (["--count", "2", "--sort", "mass.x"], "mass.x: none of the rings has this figure"),
         (["--count", "3", "--compare", "A1"], "1 different marks; 2 to 6 work"),
@@ -177,7 +182,7 @@ def test_a_missing_extra_is_named(
     ("figure", "key", "down"),
     [
         ("mass", "mass", False),
-        ("share", "solid_share", False),
+        ("solid_share", "solid_share", False),
         ("corner_least", "corner_least", True),
         ("machining.cut_length", "machining", False),
         ("openings", "openings", False),
@@ -198,3 +203,14 @@ def test_comparing_what_cannot_be_made_ends_in_1(spec: Path, tmp_path: Path) -> 
     assert result.exit_code == 1
     assert "--compare A2: cannot be made" in result.output
     assert not (tmp_path / "out").exists()
+
+
+def test_finishes_are_shown_in_colour_and_other_sheets_in_black(spec: Path, tmp_path: Path) -> None:
+    for key, values in (("look.finish", "gold,red"), ("web.rib", "2.0,2.4")):
+        line = ["--vary", f"{key}={values}", "--as-drawn", "--out", str(tmp_path / key)]
+        result = CliRunner().invoke(main, ["sheet", str(spec), *line])
+        assert result.exit_code == 0, result.output
+        text = (tmp_path / key / "sheet.svg").read_text().partition("</metadata>")[2]
+        stops = re.findall(r'stop-color="(#\w+)"', text)
+        assert len(set(stops)) == (8 if key == "look.finish" else 0)
+        assert len(set(re.findall(r' id="([^"]+)"', text))) == len(re.findall(r' id="', text))

@@ -9,7 +9,8 @@ import pytest
 
 import openwork
 from openwork.render.ring.shade import shades
-from openwork.render.ring.stress import BANDS, stress_svg
+from openwork.render.ring.stress import stress_svg
+from openwork.render.ring.stress_notes import BANDS
 from openwork.spec.spec import from_toml
 from openwork.strength.model import ring_model
 from openwork.strength.report import reckoned

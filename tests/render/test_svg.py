@@ -28,6 +28,7 @@ from openwork.shape.contour import (
 )
 from openwork.spec.spec import changed, from_toml
 from openwork.tables.recipe import recipe
+from tests._sure import sure
 
 SVG = "{http://www.w3.org/2000/svg}"
 GROUPS = ("teeth", "edge", "bolts", "openings", "band")
@@ -66,7 +67,7 @@ def test_size_is_in_mm_and_one_unit_is_one_mm(
 ) -> None:
     text = ring_svg(*ring)
     root = ElementTree.fromstring(text)
-    width = float(root.get("width").removesuffix("mm"))
+    width = float(sure(root.get("width")).removesuffix("mm"))
     assert root.get("height") == root.get("width")
     assert root.get("viewBox") == f"0 0 {width:g} {width:g}"
     (teeth,) = shapes(read(text), "teeth")
@@ -136,8 +137,8 @@ def test_every_path_is_one_closed_contour_of_lines_and_arcs(ring: tuple[Design, 
     paths = [*root.iter(f"{SVG}path")]
     assert len(paths) >= 1
     for path in paths:
-        assert re.fullmatch(r"M[^MZ]+Z", path.get("d"))
-        assert set(re.findall("[A-Za-z]", path.get("d"))) <= set("MLAZ")
+        assert re.fullmatch(r"M[^MZ]+Z", sure(path.get("d")))
+        assert set(re.findall("[A-Za-z]", sure(path.get("d")))) <= set("MLAZ")
 
 
 def test_round_holes_are_circles(ring: tuple[Design, Figures], read: Callable[[str], Any]) -> None:
@@ -188,7 +189,7 @@ def test_titles_are_text_and_nothing_else(swept: tuple[Design, Figures], title: 
     named = openwork.design(changed(design.spec, {"title": title}))
     text = ring_svg(named, figures)
     root = ElementTree.fromstring(text)
-    assert root.find(f"{SVG}title").text == title
+    assert sure(root.find(f"{SVG}title")).text == title
     assert from_toml(recipe(text)).title == title
     plain = ElementTree.fromstring(ring_svg(design, figures))
     assert [e.tag for e in root.iter()] == [e.tag for e in plain.iter()]

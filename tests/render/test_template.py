@@ -10,7 +10,7 @@ import pytest
 from openwork.measure.figures import Figures
 from openwork.part.mount import Mount
 from openwork.render.accept.read_pdf import read_pdf, refused_pdf
-from openwork.render.paper.tiles import OVERLAP, SIZES, tiled
+from openwork.render.paper.tiles import OVERLAP, SIZES, PaperName, tiled
 from openwork.render.shop import template
 from openwork.render.shop.template import measures, template_pdf
 from openwork.ring import Design
@@ -40,11 +40,11 @@ def test_chords_are_the_published_ones(name: str) -> None:
 
 
 def test_uneven_bolts_are_told_apart() -> None:
-    rows = list(measures(Mount(circle=96.0, angles=[0, 82, 180, 262])))
+    rows = list(measures(Mount(circle=96.0, angles=(0, 82, 180, 262))))
     names = [name for name, *_ in rows]
     assert "Holes 1–2, 3–4" in names
     assert "Holes 2–3, 4–1" in names
-    assert row(Mount(circle=96.0, angles=[0, 82, 180, 262]), "Every second hole")[1] == "96.00"
+    assert row(Mount(circle=96.0, angles=(0, 82, 180, 262)), "Every second hole")[1] == "96.00"
 
 
 def test_three_bolts_have_no_second_hole() -> None:
@@ -78,11 +78,11 @@ def test_tiles_cover_the_ring_and_overlap(paper: Any, diameter: float) -> None:
     tiling = tiled(paper, diameter)
     at = np.linspace(-diameter / 2, diameter / 2, 60)
     x, y = np.meshgrid(at, at)
-    shown = sum(
+    shown = np.sum([
         ((x >= one.left) & (x <= one.left + one.width)
          & (y <= one.top) & (y >= one.top - one.height)).astype(int)
         for one in tiling.windows
-    )  # fmt: skip
+    ], axis=0)  # fmt: skip
     assert shown.min() >= 1
     for one in tiling.windows:
         assert one.x >= 8
@@ -96,7 +96,8 @@ def test_tiles_cover_the_ring_and_overlap(paper: Any, diameter: float) -> None:
 def test_a_damaged_template_is_refused(
     swept: tuple[Design, Figures], damage: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    design, paper = swept[0], "A4"
+    design = swept[0]
+    paper: PaperName = "A4"
     drawn = design
     if damage == "units":
         monkeypatch.setattr(template, "BAR", 98)

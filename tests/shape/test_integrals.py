@@ -4,7 +4,16 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.shape.contour import Contour, area, circle, length, moment, polygon, rotated
+from openwork.shape.contour import (
+    Contour,
+    area,
+    as_complex,
+    circle,
+    length,
+    moment,
+    polygon,
+    rotated,
+)
 from openwork.shape.gauging.integrals import integrals
 from openwork.shape.gauging.samples import polygons
 
@@ -25,7 +34,7 @@ def test_integrals_are_those_of_each() -> None:
 
 def test_integrals_agree_with_fine_polygons() -> None:
     found, fine = integrals(MANY), polygons(MANY, 1e-7)
-    centres = shapely.get_coordinates(shapely.centroid(fine)) @ np.array([1, 1j])
+    centres = as_complex(shapely.get_coordinates(shapely.centroid(fine)))
     assert found.areas == pytest.approx(shapely.area(fine), rel=1e-6)
     assert found.lengths == pytest.approx(shapely.length(fine), rel=1e-6)
     assert found.centroids == pytest.approx(centres, abs=1e-6)
@@ -35,3 +44,7 @@ def test_integrals_agree_with_fine_polygons() -> None:
 def test_polygons_of_many_contours_are_those_of_each(sagitta: float) -> None:
     alone = np.array([polygon(one, sagitta=sagitta) for one in MANY])
     assert shapely.equals_exact(polygons(MANY, sagitta), alone, tolerance=1e-12).all()
+
+
+def test_nothing_has_no_integrals() -> None:
+    assert len(integrals([]).areas) == 0

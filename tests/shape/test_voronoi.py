@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from scipy.spatial import Voronoi
 
-from openwork.shape.gauging.voronoi import Complex, Diagram, voronoi
+from openwork.shape.contour import Complex, as_complex, as_points
+from openwork.shape.gauging.voronoi import Diagram, voronoi
 
 NIL = 1e-9  # mm: a shorter ridge is where more than three points lie on one circle
 
@@ -17,10 +18,10 @@ def ours(points: Complex) -> dict[tuple[int, int], float]:
 
 
 def theirs(points: Complex) -> dict[tuple[int, int], float]:
-    found = Voronoi(np.column_stack([points.real, points.imag]))
+    found = Voronoi(as_points(points))
     ends = np.array(found.ridge_vertices)
     finite = (ends >= 0).all(axis=1)
-    vertices = found.vertices @ np.array([1, 1j])
+    vertices = as_complex(found.vertices)
     long = np.abs(vertices[ends[:, 0]] - vertices[ends[:, 1]])
     return _told(found.ridge_points[finite], long[finite])
 
@@ -41,7 +42,7 @@ def scattered() -> Complex:
 def on_circles() -> Complex:
     """Points round five holes of one size, as samples of openings lie."""
     round_ = 4 * np.exp(2j * np.pi * np.arange(24) / 24)
-    return (60 * np.exp(2j * np.pi * np.arange(5) / 5)[:, None] + round_).ravel()
+    return np.asarray((60 * np.exp(2j * np.pi * np.arange(5) / 5)[:, None] + round_).ravel())
 
 
 @pytest.mark.parametrize("points", [scattered(), on_circles()], ids=["scattered", "circles"])
@@ -62,5 +63,5 @@ def test_each_ridge_is_midway_between_its_two_points() -> None:
 
 
 def test_points_on_one_line_have_no_ridge_that_ends() -> None:
-    found = voronoi(np.arange(5.0) + 0j)
+    found = voronoi(np.arange(5.0).astype(np.complex128))
     assert len(found.first) == 0

@@ -118,6 +118,10 @@ class Bad:
 
 
 BAD = [
+    Bad("load.chain", '"worn-in"', "load.chain: is called load.wear"),
+    Bad("load.offset", "20.0", "load.offset: is called load.slant"),
+    Bad("load.finish", '"bare"', "load.finish: is called load.surface"),
+    Bad("load.phase", "3.0", "load.phase: is called load.lead"),
     Bad("ring.teeth", "5", "ring.teeth = 5: must be a whole number from 9 to 150; 9 works"),
     Bad("ring.teeth", "5000", "ring.teeth = 5000: must be a whole number from 9 to 150; 150 works"),
     Bad("ring.teeth", "42.0", "ring.teeth = 42.0: must be a whole number from 9 to 150; 42 works"),

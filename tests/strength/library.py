@@ -49,7 +49,7 @@ def turn_by_library(made: Body, nodes: Points, triangles: Integers, *, order: in
     e = plane_rigidity(material.modulus, material.poisson)
     depth = depth_of(made.model, np.moveaxis(basis.global_coordinates().value, 0, -1))
 
-    @skfem.BilinearForm
+    @skfem.BilinearForm  # type: ignore[untyped-decorator]
     def form(u: Any, v: Any, w: Any) -> Any:
         strain, other = sym_grad(u), sym_grad(v)
         stress = e[0, 1] * trace(strain) * trace(other) + 2 * e[2, 2] * ddot(strain, other)

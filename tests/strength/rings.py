@@ -9,7 +9,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from openwork.part.material import MATERIALS
-from openwork.shape.contour import Contour, circle, polygon_contour
+from openwork.shape.contour import Contour, as_points, circle, polygon_contour
 from openwork.strength.model import Model
 
 PITCH, ROLLER, DEPTH = 12.7, 7.75, 9.91
@@ -51,7 +51,7 @@ def outline(teeth: int, tip: float = 0.35) -> Contour:
     z = (turns * np.array([top.conjugate(), end.conjugate(), end, top])).ravel()
     side = np.tan((stop - start) / 4)
     bulges = np.tile([side, -np.tan(alpha / 4), side, np.tan(land / 4)], teeth)
-    return Contour(np.column_stack([z.real, z.imag]), bulges)
+    return Contour(as_points(z), bulges)
 
 
 def ring(openings: tuple[Contour, ...] = (), *, teeth: int = 44, **changes: Any) -> Model:
@@ -88,7 +88,7 @@ def slots(lean: float, count: int = 20) -> tuple[Contour, ...]:
         low, high = 64 * turn, 78 * turn * np.exp(1j * lean)
         across = 2.5j * (high - low) / abs(high - low)
         z = np.array([low - across, high - across, high + across, low + across])
-        found.append(Contour(np.column_stack([z.real, z.imag]), np.array([0.0, 1.0, 0.0, 1.0])))
+        found.append(Contour(as_points(z), np.array([0.0, 1.0, 0.0, 1.0])))
     return tuple(found)
 
 

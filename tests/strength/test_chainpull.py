@@ -22,7 +22,7 @@ from openwork.strength.chainpull import (
 )
 def test_first_tooth_of_44(worn: bool, size: float, from_inward: float, arm: float) -> None:
     # |F1|/T0 = sin(2a)/sin(phi + 2a), direction 90 - 180/z - phi from the inward radius: Lami's
-    # theorem on the roller (Binder 1956); pressure angles of Tsubakimoto.
+    # theorem on the roller (Binder 1956); pressure angles of a handbook of chains.
     phi = pressure_angle(44, worn=worn)
     first = tooth_forces(44, phi)[0]
     assert np.hypot(*first) == pytest.approx(size, abs=1e-6)
@@ -34,7 +34,7 @@ def test_first_tooth_of_44(worn: bool, size: float, from_inward: float, arm: flo
 @pytest.mark.parametrize(
     ("teeth", "worn", "phi", "ratio", "first"),
     [
-        # Tsubakimoto's pressure angles and the force triangle, worked by hand for each z.
+        # A handbook's pressure angles and the force triangle, worked by hand for each z.
         (20, True, 13.8, 0.45266, 0.58642),
         (20, False, 29.0, 0.66289, 0.42253),
         (32, False, 31.25, 0.76788, 0.28877),

@@ -93,12 +93,12 @@ def spearman(a: Array, b: Array) -> float:
 
 @pytest.mark.sweep
 def test_ranking_of_ten_looks_on_the_spider_at_equal_mass() -> None:
-    # 90 g each; the search mesh ranks them as the final grade does.
+    # 92 g each, which all of them reach; the search mesh ranks them as the final grade does.
     rings = []
     for name in TEN:
         text = f'[ring]\nteeth = 44\n[mount]\ncircle = 110\n[pattern]\nname = "{name}"\n'
-        found = tuned(from_toml(text), 90.0).design
-        assert mass(found) == pytest.approx(90.0, abs=0.06)
+        found = tuned(from_toml(text), 92.0).design
+        assert mass(found) == pytest.approx(92.0, abs=0.06)
         rings.append(model_of(found))
     search, final = (
         np.array([mean_stiffness(one, Load(), Spider(), quality=grade) for one in rings]).T

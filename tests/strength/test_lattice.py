@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import shapely
 
-from openwork.shape.contour import polygon_contour
+from openwork.shape.contour import as_points, polygon_contour
 from openwork.strength.element import slopes
 from openwork.strength.meshing.mesh import meshed
 from tests.strength.tools import FREE, Array, solved, stiffness
@@ -61,7 +61,7 @@ def honeycomb(t: float) -> tuple[float, float, float]:
     joints = []
     for centre in (0, width + 1.5j):
         z = centre + inner * turns
-        joints.append(np.column_stack([z.real, z.imag]))
+        joints.append(as_points(z))
         quarter = quarter.difference(shapely.Polygon(joints[-1]))
     metal = shapely.orient_polygons(quarter)
     return effective(metal, width, height, joints=np.concatenate(joints), step=0.5 * t)
@@ -75,7 +75,7 @@ def triangles(b: float) -> tuple[float, float, float]:
     inner = 1 - np.sqrt(3) * b  # side of the opening
     for centre, turn in ((0.5 + 1j * height / 3, 0.5), (0.0 + 2j * height / 3, -0.5)):
         z = centre + inner / np.sqrt(3) * np.exp(2j * np.pi / 3 * np.arange(3) + 1j * np.pi * turn)
-        joints.append(np.column_stack([z.real, z.imag]))
+        joints.append(as_points(z))
         whole = whole.difference(shapely.Polygon(joints[-1]))
     metal = shapely.orient_polygons(whole)
     return effective(metal, 0.5, height, joints=np.concatenate(joints), step=0.5 * b)

@@ -19,6 +19,7 @@ from openwork.explore.family.plan import Plan, planned
 from openwork.explore.family.resize import sized
 from openwork.explore.family.size import Size
 from openwork.explore.parallel import mapped
+from openwork.fill.registry import PLAIN
 from openwork.spec.spec import Spec
 from openwork.tables.goal import LEAST, MOST
 
@@ -62,13 +63,15 @@ class Family:
         return found
 
 
-def family(spec: Spec, *, jobs: int = 1) -> Family:
+def family(spec: Spec, *, jobs: int = 1, strong: bool = False) -> Family:
     """Return the ring of *spec* in every tooth count of its goal, by *jobs* processes.
+
+    *strong* ones come with their strength.
 
     Raises SpecError where the goal names no tooth counts or no mass to hold, RuleError where the
     base itself cannot be made.
     """
-    return gathered(spec, sizes(spec, jobs=jobs))
+    return gathered(spec, sizes(spec, jobs=jobs, strong=strong))
 
 
 def gathered(spec: Spec, made: Iterable[tuple[Plan, Size]]) -> Family:
@@ -77,11 +80,16 @@ def gathered(spec: Spec, made: Iterable[tuple[Plan, Size]]) -> Family:
     return Family(spec=spec, plan=plans[0], sizes=found, consistency=consistency(found))
 
 
-def sizes(spec: Spec, *, jobs: int = 1) -> Iterator[tuple[Plan, Size]]:
+def sizes(spec: Spec, *, jobs: int = 1, strong: bool = False) -> Iterator[tuple[Plan, Size]]:
     """Yield the plan of *spec*'s family with each size in order; raises as ``family`` at once."""
     goal = spec.goal
     if not goal.teeth:
         raise SpecError("goal.teeth: missing; goal.teeth = [38, 46] works")
+    if spec.pattern.name == PLAIN:
+        raise SpecError(
+            f'pattern.name = "{PLAIN}": has no openings to carry over tooth counts; '
+            'pattern.name = "honeycomb" works'
+        )
     if goal.held == "mass" and goal.mass is None:
         raise SpecError(
             'goal.mass: missing, and goal.hold is "mass"; goal.mass = 100.0 or '
@@ -89,7 +97,7 @@ def sizes(spec: Spec, *, jobs: int = 1) -> Iterator[tuple[Plan, Size]]:
         )
     plan = planned(spec)
     _check(spec, plan)
-    for size in mapped(partial(sized, plan), goal.sizes, jobs=jobs):
+    for size in mapped(partial(sized, plan, strong=strong), goal.sizes, jobs=jobs):
         yield plan, size
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 from openwork.errors import RuleError
@@ -14,17 +15,19 @@ from openwork.explore.mass.belts import belts
 from openwork.explore.mass.chain import LOSES, brought
 from openwork.explore.mass.out_of_reach import OutOfReachError
 from openwork.explore.mass.search import TOLERANCE, stepped
+from openwork.explore.strength_of import strength_of
 from openwork.measure.cell import cell
-from openwork.measure.figures import figures
+from openwork.measure.figures import figures, mass
 from openwork.measure.limits import keep
 from openwork.part.chain_name import chain
 from openwork.part.drive import Running, running
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, as_data, changed
+from openwork.strength.chainpull import lever, pressure_angle, torque
 
 
-def sized(plan: Plan, teeth: int) -> Size:
-    """Return the look of *plan* with *teeth* teeth, as it wants that."""
+def sized(plan: Plan, teeth: int, *, strong: bool = False) -> Size:
+    """Return the look of *plan* with *teeth* teeth, as it wants that; if *strong*, its strength."""
     wanted = plan.wanted[teeth]
     spec = _spec(plan, teeth)
     size = partial(Size, teeth=teeth, wanted=wanted, drive=_drive(spec))
@@ -37,7 +40,15 @@ def sized(plan: Plan, teeth: int) -> Size:
     except RuleError as fault:
         return size(reason=str(fault))
     said = departures(plan.look, ring)
-    return size(design=ring, figures=measured, cell=cell(ring), said=said)
+    found = size(design=ring, figures=measured, cell=cell(ring), said=said)
+    return _reckoned(found, ring) if strong else found
+
+
+def _reckoned(size: Size, ring: Design) -> Size:
+    try:
+        return replace(size, strength=strength_of(ring, compare=False))
+    except RuleError as fault:
+        return replace(size, unreckoned=str(fault))
 
 
 def _made(plan: Plan, spec: Spec) -> Design:
@@ -56,17 +67,21 @@ def _made(plan: Plan, spec: Spec) -> Design:
 
 
 def _by_belts(ring: Design, wanted: float) -> Design:
-    """Return *ring* with rim and hem so much wider that it weighs *wanted*, g, if they can be."""
+    """Return *ring* with rim and hem so much wider that it weighs *wanted*, g, or near it."""
+    nearest = ring
     for loses in (0.0, LOSES):
         wider = belts(ring, ring.site.rib, kept_openings(ring, loses))
         value = 0.0
         if abs(wider.masses[0.0] - wanted) > TOLERANCE:
             found = stepped(wider, 0.0, wanted, TOLERANCE)
             if found is None:
+                nearest = min(
+                    nearest, *wider.rings.values(), key=lambda one: abs(mass(one) - wanted)
+                )
                 continue
             value = found
         return wider.rings[value]
-    return ring
+    return nearest
 
 
 def _spec(plan: Plan, teeth: int) -> Spec:
@@ -84,5 +99,7 @@ def _spec(plan: Plan, teeth: int) -> Spec:
 
 def _drive(spec: Spec) -> Running:
     ring, load = spec.ring, spec.load
-    torque = load.force * load.crank
-    return running(ring.teeth, chain(ring.chain), tip=ring.tip, torque=torque, drive=spec.drive)
+    given = chain(ring.chain)
+    pressure = pressure_angle(ring.teeth, worn=load.wear == "worn-in")
+    pull = torque(load.force, load.crank) / lever(ring.teeth, given.pitch, pressure)
+    return running(ring.teeth, given, tip=ring.tip, pull=pull, drive=spec.drive)

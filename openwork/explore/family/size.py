@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +11,8 @@ from openwork.measure.cell import Cell, column_count, row_count
 from openwork.measure.figures import Figures, meanings
 from openwork.part.drive import Running
 from openwork.ring import Design
+from openwork.strength.meaning import MEANING
+from openwork.strength.result import Strength
 from openwork.tables.figure import Figure, declared
 from openwork.tables.goal import Wanted
 from openwork.tables.plain import plain
@@ -21,7 +24,8 @@ class Size:
 
     ``wanted`` is the mass aimed at, g, or the band; None where all sizes share the rib. ``said``
     tells what differs from the base. Where the ring cannot be made ``reason`` says why, ``reach``
-    which masses can (least, most), and design, figures and cell are None.
+    which masses can (least, most), and design, figures and cell are None. ``strength`` is there
+    where it was asked for; ``unreckoned`` says why it cannot be calculated.
     """
 
     teeth: int
@@ -30,6 +34,8 @@ class Size:
     design: Design | None = None
     figures: Figures | None = None
     cell: Cell | None = None
+    strength: Strength | None = None
+    unreckoned: str = ""
     said: tuple[str, ...] = ()
     reason: str = ""
     reach: tuple[float, float] | None = None
@@ -56,6 +62,10 @@ class Size:
                 **self.figures.as_dict(),
                 "said": list(self.said),
             }
+            if self.strength is not None:
+                known["strength"] = self.strength.as_dict()
+            if self.unreckoned:
+                known["unreckoned"] = self.unreckoned
         else:
             known |= {"reason": self.reason, "reach": self.reach}
         known["drive"] = dataclasses.asdict(self.drive)
@@ -81,6 +91,14 @@ def about() -> dict[str, Figure]:
         **{f"cell_{name}": about for name, about in declared(Cell).items()},
         **meanings(),
         "drive": Figure("", "what the ring does in its drive", parts=declared(Running)),
+        "strength": Figure("", "stiffness and stress", parts=dict(_strength())),
+        "unreckoned": Figure("", "why its strength cannot be calculated"),
         "said": Figure("", "what differs from the base"),
         "reason": Figure("", "why it cannot be made"),
     }
+
+
+def _strength() -> Iterator[tuple[str, Figure]]:
+    """Yield the figures of strength by the names that ``as_dict`` of it gives their numbers."""
+    for name, one in MEANING.items():
+        yield f"{name}.{one.entry}" if one.entry else name, one

@@ -8,6 +8,7 @@ from typing import Any
 
 from openwork.errors import RuleError, SpecError
 from openwork.explore.mass.search import Trials
+from openwork.fill.parameters import completed
 from openwork.fill.registry import pattern_named
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
@@ -60,9 +61,22 @@ def _given(spec: Spec, key: str) -> float:
 
 def settled(ring: Design) -> Spec:
     """Return the spec of *ring* with every parameter its pattern chose for itself written down."""
+    return _with_pattern(ring.spec, ring)
+
+
+def plainest(spec: Spec, ring: Design) -> Spec:
+    """Return *spec*, with what the pattern of *ring* has where it would choose otherwise.
+
+    So what was held while something else was turned is written down, and nothing more.
+    """
+    chosen = completed(spec.pattern.name, spec.pattern.parameters, ring.site)
+    return spec if chosen == ring.pattern else _with_pattern(spec, ring)
+
+
+def _with_pattern(spec: Spec, ring: Design) -> Spec:
     chosen = dataclasses.asdict(ring.pattern)
     table = {"name": ring.spec.pattern.name, "seed": ring.spec.pattern.seed, **chosen}
-    return changed(ring.spec, {"pattern": table})
+    return changed(spec, {"pattern": table})
 
 
 def key_range(spec: Spec, key: str) -> tuple[float, float]:

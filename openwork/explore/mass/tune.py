@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 from openwork.errors import SpecError
-from openwork.explore.mass.begun import RIB, begun, least_rib
+from openwork.explore.mass.begun import RIB, begun, least_rib, plainest
 from openwork.explore.mass.chain import brought
 from openwork.explore.mass.out_of_reach import OutOfReachError, reach
 from openwork.explore.mass.search import TOLERANCE, Trials, nearest, solved
-from openwork.fill.parameters import completed
 from openwork.measure.figures import mass
 from openwork.ring import Design
 from openwork.spec.spec import Spec, changed
@@ -131,12 +130,7 @@ def _plainest(spec: Spec, changes: tuple[Change, ...], ring: Design) -> Spec:
     turned: dict[str, Any] = {one.key: one.now for one in changes}
     if turned.get(RIB, 0) > least_rib(spec):
         turned["goal.least_rib"] = least_rib(spec)  # the next search may go back there
-    plain = changed(spec, turned)
-    chosen = completed(plain.pattern.name, plain.pattern.parameters, ring.site)
-    if chosen == ring.pattern:
-        return plain
-    kept = {key: value for key, value in turned.items() if key.startswith("goal.")}
-    return changed(ring.spec, kept)
+    return plainest(changed(spec, turned), ring)
 
 
 def _shown(value: Value) -> str:

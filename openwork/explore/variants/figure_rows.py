@@ -59,8 +59,8 @@ def numbers(entry: Entry) -> dict[str, float]:
 def known(name: str) -> str | None:
     """Return the figure called *name* as ``numbers`` calls it or the table it is in; None if none.
 
-    >>> known("mass"), known("share"), known("frequency"), known("rib.least"), known("beauty")
-    ('mass', 'solid_share', 'strength.frequency', 'rib.least', None)
+    >>> known("mass"), known("aside"), known("frequency"), known("rib.least"), known("beauty")
+    ('mass', 'strength.lateral_between_vs_plate', 'strength.frequency', 'rib.least', None)
     """
     full = _short().get(name, name)
     for key in (full, STRENGTH + full):

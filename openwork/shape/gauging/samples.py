@@ -50,9 +50,9 @@ class Pieces:
 
 def pieces_of(contours: Sequence[Contour]) -> Pieces:
     """Return the pieces of all *contours*, one after the other."""
-    counts = np.array([len(one) for one in contours])
-    start = as_complex(np.concatenate([one.points for one in contours]))
-    bulge = np.concatenate([one.bulges for one in contours])
+    counts = np.array([len(one) for one in contours], dtype=np.intp)
+    start = as_complex(np.concatenate([np.empty((0, 2)), *(one.points for one in contours)]))
+    bulge = np.concatenate([np.empty(0), *(one.bulges for one in contours)])
     after = np.arange(1, len(start) + 1)
     last = np.cumsum(counts) - 1
     after[last] -= counts

@@ -9,7 +9,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from openwork.shape.contour import Contour, Floats, Points
+from openwork.shape.contour import Contour, Floats, Points, as_complex, as_points
 
 Integers: TypeAlias = NDArray[np.intp]
 Size: TypeAlias = Callable[[Points], Floats]  # wanted element size (mm) at points
@@ -53,7 +53,7 @@ def _flat(contours: Sequence[Contour]) -> tuple[NDArray[np.complex128], Floats, 
     """Return points, bulges and contour numbers of all pieces in one row."""
     chords = np.concatenate([contour.chords for contour in contours])
     kept = np.hypot(chords[:, 0], chords[:, 1]) > NOTHING
-    z = np.concatenate([contour.points for contour in contours]) @ np.array([1, 1j])
+    z = as_complex(np.concatenate([contour.points for contour in contours]))
     bulges = np.concatenate([contour.bulges for contour in contours])
     loop = np.repeat(np.arange(len(contours)), [len(contour) for contour in contours])
     return z[kept], bulges[kept], loop[kept]
@@ -86,7 +86,7 @@ def _pieces(contours: Sequence[Contour], spacing: Floats, size: Size | None) -> 
     z, b, loop = _flat(contours)
     wanted = spacing[loop]
     if size is not None:
-        wanted = np.minimum(wanted, size(np.column_stack([z.real, z.imag])))
+        wanted = np.minimum(wanted, size(as_points(z)))
     z, b, loop, corner = _halved(z, b, loop, wanted)
     counts = np.bincount(loop)
     first = np.cumsum(counts) - counts
@@ -122,7 +122,7 @@ def _at(pieces: _Pieces, piece: Integers, part: Floats) -> Points:
     start, centre, sweep = pieces.start[piece], pieces.centre[piece], pieces.sweep[piece]
     straight = start + pieces.chord[piece] * part
     z = np.where(sweep == 0, straight, centre + (start - centre) * np.exp(1j * sweep * part))
-    return np.column_stack([z.real, z.imag])
+    return as_points(z)
 
 
 def _resolved(pieces: _Pieces, spacing: Floats) -> Floats:

@@ -1,0 +1,1 @@
+"""Style and scripts of the live page, one thing a file."""
