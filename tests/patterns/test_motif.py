@@ -21,8 +21,8 @@ from openwork.spec.spec import Spec, from_toml, load
 from openwork.tables.recipe import recipe
 from openwork.testing import SITES, site_spec
 
-GALLERY = Path(__file__).parents[2] / "gallery"
-FLEET = {"motif": "wave", "gull": "gull", "anchor": "anchor", "rope": "rope", "beacon": "beacon"}
+GALLERY = Path(__file__).parents[2] / "gallery" / "motif"
+FLEET = {".": "wave", "gull": "gull", "anchor": "anchor", "rope": "rope", "beacon": "beacon"}
 LAYS = ("grown", "bent", "stamped")
 WEB = {"rib": 1.4, "corner": 0.8}
 
