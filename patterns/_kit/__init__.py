@@ -1,9 +1,10 @@
-"""What patterns are made with: hexagonal rows, Voronoi cells, stress lines, gaps, short cells."""
+"""What patterns are made with: rows, Voronoi cells, stress lines, gaps, webs grown, drawings laid."""
 
 __all__ = [
     "density",
     "hexrows",
     "hole_gaps",
+    "laid",
     "short_cells",
     "stress_lines",
     "void_outlines",
