@@ -12,6 +12,7 @@ from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
+from openwork.fill.widths import Carried
 from openwork.part.blank import Blank, blank
 from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
@@ -71,7 +72,7 @@ def design(spec: Spec) -> Design:
         raise RuleError("\n".join(faults))
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
     rng = np.random.default_rng(spec.pattern.seed)
-    result = finished(pattern(place, rng), place)
+    result = finished(pattern(place, rng), place, _carried(spec, ring, place, pattern))
     return Design(
         spec=spec,
         blank=ring,
@@ -81,3 +82,19 @@ def design(spec: Spec) -> Design:
         filled=result.filled * place.fold,
         dropped=result.dropped * place.fold,
     )
+
+
+def _carried(spec: Spec, ring: Blank, place: Site, pattern: Pattern) -> Carried | None:
+    """Return what ribs carry where they thicken by it."""
+    if not place.taper or spec.web.taper_by == "place":
+        return None
+    from openwork.strength.carried import Case, carried  # noqa: PLC0415 (slow, seldom needed)
+
+    case = Case(
+        blank=ring,
+        pattern=pattern,
+        seed=spec.pattern.seed,
+        worn=spec.load.wear == "worn-in",
+        head=spec.bolts.head,
+    )
+    return carried(case, place)
