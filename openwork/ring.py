@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
 
@@ -10,9 +11,13 @@ import numpy as np
 from openwork.errors import RuleError
 from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
+from openwork.fill.pocket import Pocket, floors, pocket_faults
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, site
 from openwork.fill.widths import Carried
+from openwork.lettering.engraving import Engraving
+from openwork.lettering.lettered import lettered
+from openwork.lettering.room import Ground
 from openwork.part.blank import Blank, blank
 from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
@@ -24,8 +29,10 @@ from openwork.spec.spec import Spec
 class Design:
     """A ring: its blank, its openings as exact contours, and all that is needed to make it again.
 
-    ``openings`` run sector by sector: the first ``len(openings) // site.fold`` are one symmetry
-    sector, the others their rotations. ``pattern`` holds every parameter, given or chosen;
+    ``openings`` run sector by sector: the first ``len(openings) // fold`` are one symmetry sector,
+    the others their rotations; ``fold`` is that of the site, less where panels break it, and
+    ``panelled`` are the openings left out for them. ``floors`` are what metal stays in each, mm, 0
+    where it is cut through; none if all are. ``pattern`` holds every parameter, given or chosen;
     ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
     """
 
@@ -36,16 +43,36 @@ class Design:
     openings: tuple[Contour, ...]
     filled: int
     dropped: int
+    fold: int
+    floors: tuple[float, ...] = ()
+    panelled: tuple[Contour, ...] = ()
+    engravings: tuple[Engraving, ...] = ()
 
     @property
     def sector(self) -> tuple[Contour, ...]:
         """The openings of one symmetry sector."""
-        return self.openings[: len(self.openings) // self.site.fold]
+        return self.openings[: len(self.openings) // self.fold]
+
+    @property
+    def through(self) -> tuple[Contour, ...]:
+        """The openings that are cut through."""
+        if not self.floors:
+            return self.openings
+        return tuple(
+            one for one, floor in zip(self.openings, self.floors, strict=True) if not floor
+        )
+
+    @property
+    def pockets(self) -> tuple[Contour, ...]:
+        """The openings that keep a floor."""
+        if not self.floors:
+            return ()
+        return tuple(one for one, floor in zip(self.openings, self.floors, strict=True) if floor)
 
     @property
     def contours(self) -> tuple[Contour, ...]:
-        """Every contour that bounds the metal: outline, inner edge, bolt holes, openings."""
-        return (self.blank.outline, *self.blank.holes, *self.openings)
+        """Every contour that bounds the metal right through: outline, edge, bolts, openings."""
+        return (self.blank.outline, *self.blank.holes, *self.through)
 
     def __repr__(self) -> str:
         words = f"{self.spec.ring.teeth} teeth, {self.spec.pattern.name}"
@@ -61,26 +88,40 @@ class Design:
 def design(spec: Spec) -> Design:
     """Return the ring that *spec* describes.
 
-    Raises SpecError where the pattern's parameters are wrong, RuleError where it cannot be made.
+    Raises SpecError where the pattern's parameters or a text are wrong, RuleError where it cannot
+    be made.
     """
     ring = blank(spec.ring, spec.mount)
     place = site(ring, spec.web)
     web = spec.web
     faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.bevel)
     faults += clearance_faults(ring, spec.clearance)
+    faults += pocket_faults(spec.pocket, web, ring.plate)
     if faults:
         raise RuleError("\n".join(faults))
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
     rng = np.random.default_rng(spec.pattern.seed)
     result = finished(pattern(place, rng), place, _carried(spec, ring, place, pattern))
+    ground = Ground(
+        ring=ring,
+        site=place,
+        openings=repeated(result.openings, place),
+        edges=spec.edges,
+        bevel=web.bevel,
+    )
+    letters = lettered(spec.mark, spec.panel, _words(spec, ring), ground)
     return Design(
         spec=spec,
         blank=ring,
         site=place,
         pattern=pattern,
-        openings=repeated(result.openings, place),
+        openings=letters.openings,
+        floors=_floors(letters.openings, result.openings, ground, spec.pocket),
         filled=result.filled * place.fold,
         dropped=result.dropped * place.fold,
+        fold=letters.fold,
+        panelled=letters.left_out,
+        engravings=letters.engravings,
     )
 
 
@@ -98,3 +139,27 @@ def _carried(spec: Spec, ring: Blank, place: Site, pattern: Pattern) -> Carried 
         head=spec.bolts.head,
     )
     return carried(case, place)
+
+
+def _floors(
+    kept: Sequence[Contour], sector: Sequence[Contour], ground: Ground, pocket: Pocket
+) -> tuple[float, ...]:
+    """Return the floors of the openings that are *kept* of those of *ground*, whose *sector*."""
+    every = floors(sector, ground.site, pocket) * ground.site.fold
+    if not every:
+        return ()
+    known = {id(one): floor for one, floor in zip(ground.openings, every, strict=True)}
+    return tuple(known[id(one)] for one in kept)
+
+
+def _words(spec: Spec, ring: Blank) -> dict[str, str]:
+    """Return what the fields of marks are filled with, "" for what the spec does not say."""
+    mass = spec.goal.mass
+    return {
+        "teeth": str(ring.teeth),
+        "title": spec.title,
+        "chain": ring.chain.number,
+        "bolts": str(ring.mount.bolts),
+        "circle": f"{ring.mount.circle:g}",
+        "mass": f"{mass:g}" if isinstance(mass, float | int) else "",
+    }

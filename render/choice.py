@@ -10,6 +10,7 @@ from openwork.explore.mass.tune import Value
 from openwork.explore.variants.axes import crossed
 from openwork.explore.variants.balanced import balanced
 from openwork.explore.variants.figure_rows import by_figure
+from openwork.explore.variants.relief import paired, stiffest_first
 from openwork.explore.variants.variants import Entry, all_made
 from openwork.render.browser.page import page_html
 from openwork.render.notebook import pages_html
@@ -84,6 +85,7 @@ def sheet(  # noqa: PLR0913 (one parameter for each thing that may be asked)
     strong: bool = False,
     as_drawn: bool = False,
     sort: str = "",
+    relief: bool = False,
     jobs: int = 1,
     watched: Watched = _unwatched,
 ) -> Sheet:
@@ -93,6 +95,7 @@ def sheet(  # noqa: PLR0913 (one parameter for each thing that may be asked)
     instead, the first across and the others down; a key without a dot is a parameter of the
     pattern. All are brought on the mass of their goal, unless *as_drawn*. They are laid out by the
     figure *sort*, the best first; strong ones on one mass by their stiffness if it is not given.
+    With *relief* every look stands beside itself with pockets, and the stiffest pair comes first.
     *watched* gets what is being made and how many there will be, and yields it on. Raises SpecError
     for a name, a key or values that cannot be.
 
@@ -107,9 +110,13 @@ def sheet(  # noqa: PLR0913 (one parameter for each thing that may be asked)
     else:
         rows = (balanced(spec, count, [pattern] if pattern else []),)
     variants = [variant for row in rows for variant in row]
+    if relief:
+        variants = [*paired(spec, variants)]
     workers = min(jobs, len(variants))
     making = all_made(spec, variants, jobs=workers, strong=strong, as_drawn=as_drawn)
     found = [*watched(making, len(variants))]
+    if relief:
+        return Sheet(spec=spec, entries=arranged([stiffest_first(found, sort or STIFFNESS)]))
     on_mass = spec.goal.mass is not None and not as_drawn
     order = sort or (STIFFNESS if strong and on_mass and not vary else "")
     if order:

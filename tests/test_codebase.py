@@ -23,6 +23,7 @@ ORDER = [
     ["openwork.strength.meshing", "openwork.tables"],
     ["openwork.part"],
     ["openwork.fill", "openwork.strength"],
+    ["openwork.lettering"],
     ["openwork.spec"],
     ["openwork.ring"],
     ["openwork.patterns", "openwork.measure", "openwork.render.drawing", "openwork.render.solid"],

@@ -109,6 +109,13 @@ def _stresses(found: Strength, stress: Stress) -> Iterator[tuple[str, str]]:
             yield name, _worn(tired)
     new, worn = stress.tooth_root
     yield "tooth root", f"{new:.0f} MPa with a new chain, {worn:.0f} with a worn-in one"
+    if stress.tooth_root_wide is not None:
+        new, worn = stress.tooth_root_wide
+        yield "root of a wide tooth", f"{new:.0f} MPa, {worn:.0f} with a worn-in chain"
+    if stress.tooth_side is not None:
+        wide = stress.tooth_side_wide
+        beside = "" if wide is None else f", {wide:.0f} N of a wide one"
+        yield "side load of a tooth", f"{stress.tooth_side:.0f} N to first yield{beside}"
 
 
 def _marked(crank: float) -> str:

@@ -24,7 +24,7 @@ from openwork.commands._common import (
 )
 from openwork.errors import SpecError
 from openwork.render.extras import demand
-from openwork.tables.plain import as_text
+from openwork.tables.plain import as_text, in_mm
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
@@ -38,6 +38,7 @@ FORMATS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "svg": ("", ()),
     "png": ("png", ("resvg_py",)),
 }
+OFF = 0.05  # mm of a centre of mass that are worth a word
 
 
 @click.command("draw")
@@ -174,12 +175,14 @@ def _rows(ring: Design, figures: Figures) -> list[tuple[str, str]]:
     return [
         ("teeth", f"{figures.teeth}, chain {ring.blank.chain.number}, {ring.blank.material.name}"),
         ("mount", f"{mount.bolts} bolts on {mount.circle:g} mm, symmetry {site.fold}-fold"),
-        ("pattern", f"{ring.spec.pattern.name}: {chosen}"),
+        ("pattern", f"{ring.spec.pattern.name}: {chosen}" if chosen else ring.spec.pattern.name),
         ("openings", _openings(ring, figures)),
         ("mass", f"{figures.mass:.1f} g{_beside_goal(ring, figures)}"),
         ("solid share", f"{100 * figures.solid_share:.1f} % of the web"),
-        ("least rib", f"{figures.rib['least']:.3f} mm, asked {site.rib:g}"),
-        ("least inside radius", f"{figures.corner_least:.3f} mm, asked {site.corner:g}"),
+        *_panels(ring, figures),
+        *_marks(ring),
+        ("least rib", f"{in_mm(figures.rib['least'], 3)}, asked {site.rib:g}"),
+        ("least inside radius", f"{in_mm(figures.corner_least, 3)}, asked {site.corner:g}"),
     ]
 
 
@@ -198,6 +201,29 @@ def _beside_goal(ring: Design, figures: Figures) -> str:
 def _openings(ring: Design, figures: Figures) -> str:
     lost = f"{ring.filled} fragments filled, {ring.dropped} slivers dropped"
     return f"{figures.openings} ({lost})"
+
+
+def _panels(ring: Design, figures: Figures) -> list[tuple[str, str]]:
+    """Return what panels cost, in mass and in balance."""
+    from openwork.measure.panels import panel_mass
+
+    if not ring.spec.panel:
+        return []
+    cost = f"{len(ring.panelled)} openings left out, {panel_mass(ring):+.1f} g"
+    off = f"centre of mass {figures.balance:.2f} mm off the axis"
+    once = any(one.repeat == "once" for one in ring.spec.panel.values())
+    hint = '; repeat = "opposite" brings it back' if once and figures.balance > OFF else ""
+    return [("panels", f"{cost}; {off}{hint}")]
+
+
+def _marks(ring: Design) -> list[tuple[str, str]]:
+    names = dict.fromkeys(one.name for one in ring.engravings)
+    said = [next(one for one in ring.engravings if one.name == name) for name in names]
+    return (
+        [("marks", ", ".join(f'"{one.text}" {one.height:g} mm, {one.face}' for one in said))]
+        if said
+        else []
+    )
 
 
 def _plain(value: object) -> str:

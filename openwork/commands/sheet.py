@@ -91,6 +91,11 @@ if TYPE_CHECKING:
     metavar="G",
     help="Bring every ring on this mass, or on the middle of a band, 97,100.  [default: goal.mass]",
 )
+@click.option(
+    "--relief",
+    is_flag=True,
+    help="Show every look beside itself with pockets, at one mass, the stiffest pair first.",
+)
 @click.option("--as-drawn", is_flag=True, help="Show the rings at the spec's rib, on no mass.")
 @jobs_option
 @out_option
@@ -110,6 +115,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     order: str | None,
     side_by_side: str | None,
     mass: str | None,
+    relief: bool,
     as_drawn: bool,
     jobs: int | None,
     out: Path | None,
@@ -131,7 +137,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     from openwork.render.sheet.marks import compared
 
     wanted = _printing.chosen(formats)
-    order = order and _figure(order, strong)
+    order = order and _figure(order, strong or relief)
     if mass is not None and as_drawn:
         raise SpecError(f"--mass {mass}: does not go with --as-drawn; leave one out")
     base = loaded(spec, {**changes, **_mass(mass)})
@@ -141,7 +147,8 @@ def command(  # noqa: PLR0913 (one parameter for each option)
             pattern=pattern or "",
             vary=_axes(base, pattern, vary, count),
             count=count or COUNT,
-            strong=strong,
+            strong=strong or relief,
+            relief=relief,
             as_drawn=as_drawn,
             sort=order or "",
             jobs=jobs or os.cpu_count() or 1,

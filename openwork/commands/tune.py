@@ -20,7 +20,7 @@ from openwork.commands._common import (
     tell,
 )
 from openwork.errors import SpecError
-from openwork.tables.plain import as_text
+from openwork.tables.plain import as_text, in_mm
 
 if TYPE_CHECKING:
     from openwork.explore.mass.tune import Tuned
@@ -124,12 +124,10 @@ def _rows(found: Tuned, figures: Figures) -> Iterator[tuple[str, str, str]]:
         return
     before = openwork.figures(found.before)
     yield "mass", f"{before.mass:.2f} g", f"{figures.mass:.2f} g"
-    for name, values, form in (
-        ("openings", (before.openings, figures.openings), "{}"),
-        ("least rib", (before.rib["least"], figures.rib["least"]), "{:.3f} mm"),
-        ("solid share", (100 * before.solid_share, 100 * figures.solid_share), "{:.1f} %"),
-    ):
-        yield name, form.format(values[0]), form.format(values[1])
+    old, new = before, figures
+    yield "openings", f"{old.openings}", f"{new.openings}"
+    yield "least rib", in_mm(old.rib["least"], 3), in_mm(new.rib["least"], 3)
+    yield "solid share", f"{100 * old.solid_share:.1f} %", f"{100 * new.solid_share:.1f} %"
 
 
 def _added(base: Spec, found: Tuned) -> list[str]:

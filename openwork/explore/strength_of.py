@@ -7,7 +7,7 @@ from openwork.explore.mass.tune import tuned
 from openwork.measure.figures import mass
 from openwork.ring import Design
 from openwork.spec.spec import changed
-from openwork.strength.model import Model, ring_model
+from openwork.strength.model import Model, Recesses, ring_model
 from openwork.strength.quality import Quality
 from openwork.strength.report import Hold, Reckoned, reckoned
 from openwork.strength.result import Strength
@@ -52,18 +52,28 @@ def model_of(design: Design) -> Model:
     spec = design.spec
     return ring_model(
         design.blank,
-        design.openings,
+        design.through,
         bevel=spec.web.bevel,
         chamfers=spec.edges,
         head=spec.bolts.head,
+        recesses=_recesses(design),
     )
+
+
+def _recesses(design: Design) -> Recesses | None:
+    pocket, plate = design.spec.pocket, design.blank.plate
+    if not design.pockets:
+        return None
+    return Recesses(design.pockets, plate - pocket.floor, len(pocket.faces))
 
 
 def net_of(design: Design) -> Model | None:
     """Return the net of crossed spirals as heavy as *design* on its site; None without one."""
     try:
         # Only compared, never made: its ribs may be as narrow as the mass asks.
-        spec = changed(design.spec, {"pattern": NET, "goal.least_rib": NARROWEST})
+        spec = changed(
+            design.spec, {"pattern": NET, "goal.least_rib": NARROWEST, "pocket.which": "none"}
+        )
         found = tuned(spec, mass(design)).design
     except OpenworkError:
         return None

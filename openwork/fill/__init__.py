@@ -10,6 +10,7 @@ __all__ = [
     "lattice",
     "nearness",
     "parameters",
+    "pocket",
     "polar",
     "registry",
     "site",

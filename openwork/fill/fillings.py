@@ -40,4 +40,9 @@ class Field:
     spacing: float = 0.25
 
 
-Filling: TypeAlias = Cells | Net | Shapes | Field
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """No openings at all."""
+
+
+Filling: TypeAlias = Cells | Net | Shapes | Field | Solid

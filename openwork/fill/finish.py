@@ -17,7 +17,7 @@ import shapely
 from openwork.errors import RuleError
 from openwork.fill.classes import copies
 from openwork.fill.cores import TRACE, cores
-from openwork.fill.fillings import Filling
+from openwork.fill.fillings import Filling, Solid
 from openwork.fill.nearness import refuse_round_the_centre
 from openwork.fill.shrunk import Shapely, largest, opened_area
 from openwork.fill.site import Site
@@ -50,6 +50,8 @@ def finished(filling: Filling, site: Site, carried: Carried | None = None) -> Fi
 
     Raises RuleError where nothing is left, or an opening would run right round the ring.
     """
+    if isinstance(filling, Solid):
+        return Finished(openings=(), filled=0, dropped=0)
     exact, whole = cores(filling, site, carried)
     within = largest(shapely.intersection(whole, site.room(site.corner)))
     refuse_round_the_centre(within)

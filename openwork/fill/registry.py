@@ -48,6 +48,7 @@ class Suiting(Protocol):
         ...
 
 
+PLAIN = "plain"  # the ring without openings, which is no pattern that sheets would show
 PATTERNS: dict[str, type[Pattern]] = {}
 P = TypeVar("P", bound=Pattern)
 
@@ -108,10 +109,13 @@ def _load() -> None:
 
 
 def known(name: str) -> type[Pattern] | None:
-    """Return the pattern class called *name*, None where there is none.
+    """Return the pattern class called *name*, or the un-opened ring; None where there is none.
 
     One of ours is loaded alone: the others import much that it does not need.
     """
+    if name == PLAIN:
+        found: type[Pattern] = import_module("openwork.fill.plain").Plain
+        return found
     if name not in PATTERNS and name in _ours():
         import_module(f"openwork.patterns.{name}")
     elif name not in PATTERNS:
@@ -124,8 +128,9 @@ def pattern_named(name: str) -> type[Pattern]:
     if found := known(name):
         return found
     names = sorted(patterns())
-    near = difflib.get_close_matches(name, names, n=1)
+    near = difflib.get_close_matches(name, [*names, PLAIN], n=1)
     hint = f"did you mean {near[0]!r}? " if near else ""
     if name in _broken:
         hint = f"the plug-in of that name failed to load ({_broken[name]}); "
-    raise SpecError(f"pattern.name {name!r}: unknown; {hint}there are {', '.join(names)}")
+    there = f"{', '.join(names)}, and {PLAIN} without openings"
+    raise SpecError(f"pattern.name {name!r}: unknown; {hint}there are {there}")

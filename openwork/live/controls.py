@@ -56,12 +56,11 @@ def _kind(one: Schema, known: Schema) -> Control:
     ways = [way for way in ways if way.get("type") != "null"]
     types = {way.get("type"): way for way in reversed(ways)}
     number = types.get("number") or types.get("integer")
-    word = next((way["const"] for way in ways if "const" in way), None)
-    choices = next((way["enum"] for way in ways if "enum" in way), None)
-    if choices is not None and number is None:
-        return {"kind": "choice", "optional": optional, "values": choices}
+    words = [word for way in ways for word in (way.get("enum") or [way.get("const")]) if word]
+    if words and number is None:
+        return {"kind": "choice", "optional": optional, "values": words}
     if number is not None:
-        return {"kind": "number", "optional": optional, "word": word, **_range(number)}
+        return {"kind": "number", "optional": optional, "words": words, **_range(number)}
     if "string" in types:
         return {"kind": "words", "optional": optional, "values": one.get("examples", [])}
     if "boolean" in types:
@@ -70,14 +69,21 @@ def _kind(one: Schema, known: Schema) -> Control:
 
 
 def _nested(types: Mapping[Any, Schema], known: Schema) -> Control:
-    """Return the control of a table, of several tables, or of any other value."""
+    """Return the control of a table, of several by name or in a row, or of any other value."""
     table, rows = types.get("object", {}), types.get("array", {})
     item = _resolved(rows.get("items", {}), known)
-    if "properties" in table:
+    if table.get("properties"):
         return {"kind": "table", "fields": _fields(table, known)}
+    if table and isinstance(own := _own(table), dict):
+        return {"kind": "named", "item": {"help": own.get("description", ""), **_kind(own, known)}}
     if "properties" in item:
         return {"kind": "tables", "fields": _fields(item, known)}
-    return {"kind": "table", "fields": []} if table else {"kind": "value"}
+    return {"kind": "value"}
+
+
+def _own(table: Schema) -> Any:
+    """Return the schema of what stands under names of the maker's own."""
+    return [*table.get("patternProperties", {}).values(), table.get("additionalProperties")][0]
 
 
 def _range(number: Schema) -> Control:

@@ -60,7 +60,8 @@ class Desk:
 
     def keep(self, text: str) -> Data:
         """Write *text* on the shelf, under the first name that is free."""
-        return _written(self.shelf, {_free(self.shelf, "ring"): text})
+        name = _free(self.shelf, "ring")
+        return {**_written(self.shelf, {name: text}), "name": name.removesuffix(".toml")}
 
     def kept(self) -> Iterator[tuple[str, str]]:
         """Yield name and text of the rings brought along, then of those on the shelf."""

@@ -66,7 +66,9 @@ class Errands:
     async def _keep(self, said: Data) -> Data:
         async with self.desk.busy:
             made = await self._worded(said)
-            return made if "faults" in made else self.desk.keep(made["text"])
+            if "faults" in made:
+                return made
+            return {**self.desk.keep(made["text"]), "told": made["told"]}
 
     async def _export(self, said: Data) -> Data:
         names = said.get("formats")

@@ -5,28 +5,20 @@ The picture never waits for a measurement: ``draw`` gives outlines and mass, ``r
 
 from __future__ import annotations
 
-import dataclasses
 import math
 from collections import OrderedDict
-from functools import lru_cache
 
 from openwork.errors import RuleError, SpecError
 from openwork.explore.mass.begun import least_rib as least_of
 from openwork.explore.mass.ribs import Ribbed, by_ribs
 from openwork.fill.registry import patterns
 from openwork.live.offers import offers
+from openwork.live.picture import picture
 from openwork.live.wish import Data, Wish
-from openwork.measure.figures import mass
-from openwork.part.blank import Blank
-from openwork.render.drawing.path import compact_path
-from openwork.render.ring.tones import tones
 from openwork.ring import Design, design
-from openwork.shape.contour import area
 from openwork.shape.gauging import gauge
 from openwork.spec.spec import Spec, from_data
-from openwork.tables.finish import Look
 
-UNIT = 0.01  # mm of the wire: a pixel of a wide screen is 0.1 mm of a ring
 KEPT = 64  # rings remembered: undo, redo and a slider going to and fro cost nothing
 
 
@@ -78,7 +70,7 @@ def least_rib(ring: Design) -> gauge.Gap:
 
     Only the sector itself and its two neighbours are; the others are turns of these.
     """
-    fold, count = ring.site.fold, len(ring.sector)
+    fold, count = ring.fold, len(ring.sector)
     turns = sorted({0, 1 % fold, -1 % fold})
     around = [one for k in turns for one in ring.openings[k * count : (k + 1) * count]]
     return gauge.least_gap(ring.sector, around)
@@ -126,43 +118,3 @@ def _off(found: Ribbed, aim: float) -> str:
         f"goal.mass {aim:g}: by ribs alone, none below {least_of(found.design.spec):g} mm, "
         f"this look weighs {found.least:.1f} to {found.most:.1f} g"
     )
-
-
-def picture(ring: Design) -> Data:
-    """Return *ring* as the page draws it: one sector of its openings, and its blank."""
-    spec = ring.spec
-    share = 1 - sum(area(one) for one in ring.sector) * ring.site.fold / _web(ring.blank)
-    return {
-        "blank": _outline(ring.blank),
-        "openings": compact_path(ring.sector, UNIT),
-        "fold": ring.site.fold,
-        "tip": round(ring.blank.tip_diameter / 2, 2),
-        "count": len(ring.openings),
-        "mass": round(mass(ring), 3),
-        "share": round(share, 4),
-        "least": least_of(spec),
-        "turned": spec.web.rib,
-        "chosen": dataclasses.asdict(ring.pattern),
-        "bevel": spec.web.bevel,
-        "tones": _tones(spec.look.finish),
-    }
-
-
-@lru_cache(maxsize=16)
-def _outline(blank: Blank) -> str:
-    """Return the blank as path data."""
-    return compact_path((blank.outline, *blank.holes), UNIT)
-
-
-@lru_cache(maxsize=16)
-def _web(blank: Blank) -> float:
-    """Return the area, mm2, between inner edge and tooth roots."""
-    return math.pi * blank.diameters.root**2 / 4 - sum(area(one) for one in blank.holes)
-
-
-@lru_cache(maxsize=16)
-def _tones(finish: str) -> list[str]:
-    """Return the colours of the plate, and of its bevels in the shade."""
-
-    found = tones(Look(finish=finish))
-    return [found.plate[0], found.facets[2]]

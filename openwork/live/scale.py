@@ -11,14 +11,14 @@ from openwork.explore.strength_of import model_of
 from openwork.fill.registry import patterns
 from openwork.live.offers import Offer
 from openwork.live.pen import Pen, asked, refusal
-from openwork.live.scribe import told
+from openwork.live.picture import picture
 from openwork.live.wish import Data, Wish
 from openwork.measure.figures import figures
 from openwork.measure.limits import keep, limits_broken
 from openwork.render.extras import demand
 from openwork.render.shop import handover
 from openwork.render.shop.formats import FORMATS, Choices
-from openwork.spec.spec import Spec, as_data
+from openwork.spec.spec import Spec, as_data, from_data
 from openwork.strength.loading import mean_stiffness
 from openwork.strength.quality import Quality
 from openwork.tables.toml import frozen
@@ -46,17 +46,20 @@ class Scale(Pen):
         """Return the pattern *name* on the site and the mass of *wish*, all else its own choice."""
         if name not in patterns():
             return {"family": name, "faults": [f"{name}: no such pattern"]}
-        seed = wish.spec.get("pattern", {}).get("seed", 1)
-        spec = {**wish.spec, "pattern": {"name": name, "seed": seed}}
-        return {"family": name, **self.draw(dataclasses.replace(wish, spec=spec, held={}))}
+        given = wish.spec.get("pattern", {})
+        spec = {**wish.spec, "pattern": {**given, "name": name}}
+        bare = dataclasses.replace(wish, spec=spec, held={})
+        found = self.draw(bare)
+        return {"family": name, **(self._tuned(bare) if "off" in found else found)}
 
-    def shelved(self, name: str, text: str) -> Data:
-        """Return the spec *text* of a kept ring as values and picture, or its faults."""
+    def _tuned(self, wish: Wish) -> Data:
+        """Return the picture of the ring wished for, brought on its mass by more than its ribs."""
         try:
-            found = told(text)["told"]
-            return {"name": name, "told": found, **self.draw(Wish(found))}
-        except (ValueError, RecursionError):
-            return {"name": name, "faults": [f"{name}: not TOML"]}
+            spec = from_data(wish.spec)
+            found = tune(spec, wish.aim)
+        except (SpecError, RuleError):
+            return self.draw(wish)
+        return {**picture(found.design), "changes": differences(spec, found.spec)}
 
     def tune(self, wish: Wish) -> Data:
         """Return what brings the whole ring on the mass, not its ribs alone."""

@@ -47,7 +47,8 @@ class Scribe(Pen):
     def text(self, wish: Wish, old: str) -> Data:
         """Return the spec file *old* told anew for *wish*, comments and order kept."""
         try:
-            return {"text": rewritten(old, self.saved(wish))}
+            text = rewritten(old, self.saved(wish))
+            return {"text": text, "told": tomllib.loads(text)}
         except OpenworkError as error:
             return {"faults": str(error).splitlines()}
 
@@ -66,6 +67,14 @@ class Scribe(Pen):
             least = least_rib(spec)
             spec = changed(spec, {"web.rib": ring.spec.web.rib, "goal.least_rib": least})
         return plainest(spec, ring)
+
+    def shelved(self, name: str, text: str) -> Data:
+        """Return the spec *text* of a kept ring as values and picture, or its faults."""
+        try:
+            found = told(text)["told"]
+            return {"name": name, "told": found, **self.draw(Wish(found))}
+        except (ValueError, RecursionError):
+            return {"name": name, "faults": [f"{name}: not TOML"]}
 
     def described(self) -> Data:
         """Return what controls, thumbnails and exports are made from."""

@@ -105,7 +105,7 @@ class Talk:
 
     async def _shelf(self, n: int) -> None:
         for name, text in list(self._errands.desk.kept()):
-            await self._tell({"shelf": n, **await _asked(self._scale, "shelved", name, text)})
+            await self._tell({"shelf": n, **await _asked(self._pen, "shelved", name, text)})
 
 
 async def _asked(worker: Worker, name: str, *given: Any) -> Data:

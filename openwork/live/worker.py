@@ -40,21 +40,22 @@ class Worker:
 
     async def ask(self, name: str, *given: Any) -> Any:
         """Return what the method *name* returns there; waits for its turn."""
-        async with self._turn:
-            asked = asyncio.ensure_future(asyncio.to_thread(self._ask, name, given))
-            try:
-                return await asyncio.shield(asked)
-            except asyncio.CancelledError:
-                # Who no longer wants the answer still takes it off the pipe, or the next gets it.
-                with suppress(Exception):
-                    await asked
-                raise
+        await self._turn.acquire()
+        asked = asyncio.ensure_future(asyncio.to_thread(self._ask, name, given))
+        asked.add_done_callback(self._answered)
+        # Who no longer wants the answer goes; it is taken off the pipe before the next question.
+        return await asyncio.shield(asked)
 
     def end(self) -> None:
         """End the process, busy or not."""
         self._process.kill()
         self._process.join(2)
         self._pipe.close()
+
+    def _answered(self, asked: asyncio.Future[Any]) -> None:
+        self._turn.release()
+        if not asked.cancelled():
+            asked.exception()  # seen, whether or not anybody waits for it
 
     def _begin(self) -> None:
         self._pipe, theirs = SPAWN.Pipe()

@@ -31,7 +31,7 @@ def cell(design: Design) -> Cell:
 
     Of rows and columns it is the row's height and the column's width in the log-polar frame, at
     the middle radius. Other patterns are measured: the extents of the openings along the radius
-    and round the ring, large openings counting more.
+    and round the ring, large openings counting more; NaN of a ring without openings.
     """
     rows, columns = row_count(design.pattern), column_count(design.pattern)
     if rows is not None and columns is not None:
@@ -39,6 +39,8 @@ def cell(design: Design) -> Cell:
         height = row_height(design.site, rows)
         size = design.site.middle * math.sqrt(width * height)
         return Cell(size=size, proportion=height / width)
+    if not design.openings:
+        return Cell(size=math.nan, proportion=math.nan)
     extents = np.array([_extents(one) for one in design.sector]) + design.site.rib
     weights = [area(one) for one in design.sector]
     height, width = np.exp(np.average(np.log(extents), axis=0, weights=weights))

@@ -30,6 +30,7 @@ THIN = 0.01  # mm by which a rib is seen to be thinner than it should
 CHORD = 1e-3  # mm between an arc and the chords that stand for it
 ON = 1e-3  # mm within which an outline lies on a pad
 
+OF_OPENINGS = ("fragments", "trimmed", "slivers", "kinks", "thin_ribs")
 DEFECTS = {
     "fragments": Figure("", "openings much smaller than others at their radius", better=-1),
     "trimmed": Figure("", "openings that a pad leaves less than half as large", better=-1),
@@ -51,6 +52,8 @@ def defects(openings: Sequence[Contour], site: Site) -> dict[str, int]:
     others; ``slivers`` hold no circle of 1.1 times the cutter's radius; ``kinks`` are corners in an
     outline; ``thin_ribs`` are openings nearer to another than the rib.
     """
+    if not openings:
+        return dict.fromkeys(OF_OPENINGS, 0)
     sector = openings[: len(openings) // site.fold]
     shares = _shares(sector)
     shapes = polygons(sector, CHORD)

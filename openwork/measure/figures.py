@@ -9,10 +9,11 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from openwork.measure.defects import DEFECTS, defects
 from openwork.measure.looks import looks
@@ -47,7 +48,9 @@ class Figures:
     mass: float = figure(
         "g", "mass: zones of thickness, sides, bevels, chamfers and recesses counted", better=-1
     )
-    openings: int = figure("", "number of openings")
+    openings: int = figure("", "number of openings that are cut through")
+    pockets: int = figure("", "number of openings that keep a floor")
+    floor_least: float = figure("mm", "least metal under a pocket; 0 without one", better=1)
     rib: dict[str, float] = figure(
         "mm",
         "metal between openings: least, mean, and spread (1)",
@@ -120,6 +123,12 @@ class Figures:
                 label="smallest cutter",
                 better=1,
             ),
+            "depth_to_cutter": Figure(
+                "1",
+                "depth of the deepest cut on one face over the diameter of the smallest cutter",
+                label="depth to cutter",
+                better=-1,
+            ),
             "cut_length": Figure(
                 "mm",
                 "length of every edge and hole, openings and blank",
@@ -145,14 +154,15 @@ def figures(design: Design) -> Figures:
     walls = (ring.outline, *ring.holes)
     solid = margins(ring.outline, ring.edge, ring.bolts, design.sector)
     cells, edges = integrals(openings), integrals(walls)
-    opened, edge_length = float(cells.areas.sum()), float(cells.lengths.sum())
+    deep = _deep(design)
+    opened, edge_length = float(cells.areas[~deep].sum()), float(cells.lengths.sum())
     plate = float(edges.areas[0] - edges.areas[1:].sum())
     web = math.pi * ring.diameters.root**2 / 4 - float(edges.areas[1:].sum())
-    ribs = gauge.rib_widths(openings, design.site.fold)
-    place = design.site
+    ribs = gauge.rib_widths(openings, design.fold)
+    place = replace(design.site, fold=design.fold)
     seen = looks(openings, place.fold, place.inner, place.outer, place.turn)
-    found = {key: n * design.site.fold for key, n in defects(openings, design.site).items()}
-    found |= {"dropped": design.dropped, **slabs(openings, design.site)}
+    found = {key: n * place.fold for key, n in defects(openings, place).items()}
+    found |= {"dropped": design.dropped, **slabs(openings, place)}
     inside = gauge.least_inside_radius(design.sector)
     return Figures(
         teeth=ring.teeth,
@@ -161,8 +171,10 @@ def figures(design: Design) -> Figures:
         tip_diameter=ring.tip_diameter,
         area=plate - opened,
         solid_share=1 - opened / web,
-        mass=_mass(design, opened, edge_length),
-        openings=len(openings),
+        mass=_mass(design, cells),
+        openings=int((~deep).sum()),
+        pockets=int(deep.sum()),
+        floor_least=min((one for one in design.floors if one), default=0.0),
         rib={"least": ribs.least, "mean": ribs.mean, "spread": ribs.spread},
         rim_least=solid.rim,
         hem_least=solid.hem,
@@ -170,7 +182,7 @@ def figures(design: Design) -> Figures:
         corner_least=inside,
         pieces=gauge.pieces(ring.outline, design.contours[1:]),
         edge_length=edge_length,
-        balance=_balance(edges, cells),
+        balance=_balance(edges, cells, ~deep),
         fold=symmetry(openings),
         cell_spread=seen.cell_spread,
         circularity=seen.circularity,
@@ -183,6 +195,7 @@ def figures(design: Design) -> Figures:
         segments=sum(len(one) for one in (*walls, *openings)),
         machining={
             "smallest_cutter": 2 * inside,
+            "depth_to_cutter": _depth(design, inside),
             "cut_length": edge_length + float(edges.lengths.sum()),
             "openings_by_size": _sizes(cells.areas),
         },
@@ -195,19 +208,52 @@ def mass(design: Design) -> float:
     A bevel of width b round an opening of area A and outline L takes, on each face, the integral
     of the opening grown by 0 to b: L b^2 / 2 + pi b^3 / 3 (Steiner's formula).
     """
-    cells, fold = integrals(design.sector), design.site.fold
-    return _mass(design, float(cells.areas.sum()) * fold, float(cells.lengths.sum()) * fold)
+    return _mass(design, integrals(design.sector), design.fold)
 
 
-def _mass(design: Design, opened: float, edges: float) -> float:
-    """Return the mass of *design*, g, whose openings have the area and length given."""
-    ring, bevel = design.blank, design.spec.web.bevel
+def _mass(design: Design, cells: Integrals, times: int = 1) -> float:
+    """Return the mass of *design*, g, whose openings are *cells* so many *times*."""
+    ring, deep = design.blank, _deep(design)[: len(cells.areas)]
     holes = area(ring.edge) + sum(area(one) for one in ring.bolts)
-    pierced = (holes + opened) * ring.plate
-    count = len(design.openings)
-    bevels = 2 * (edges * bevel**2 / 2 + count * math.pi * bevel**3 / 3)
-    taken = pierced + bevels + _bored(design) + chamfered(ring, design.spec.edges)
+    cut = _pierced(design, cells, ~deep) + _pocketed(design, cells, deep)
+    taken = holes * ring.plate + times * cut + _bored(design) + chamfered(ring, design.spec.edges)
+    taken += sum(one.volume for one in design.engravings)
     return (volume(ring) - taken) * ring.material.density
+
+
+def _deep(design: Design) -> NDArray[np.bool_]:
+    """Tell which openings of *design* keep a floor."""
+    if not design.floors:
+        return np.zeros(len(design.openings), dtype=bool)
+    return np.array(design.floors) > 0
+
+
+def _pierced(design: Design, cells: Integrals, which: NDArray[np.bool_]) -> float:
+    """Return what is cut right through for some of the *cells*, bevels counted, mm3."""
+    opened = float(cells.areas[which].sum()) * design.blank.plate
+    return opened + 2 * _bevelled(design, cells, which)
+
+
+def _pocketed(design: Design, cells: Integrals, which: NDArray[np.bool_]) -> float:
+    """Return what is taken out of pockets, some of the *cells*, bevels and radii counted, mm3."""
+    pocket = design.spec.pocket
+    deep = float(cells.areas[which].sum()) * pocket.depth(design.blank.plate)
+    left = sum(pocket.filleted(length) for length in cells.lengths[which].tolist())
+    return len(pocket.faces) * (deep - left + _bevelled(design, cells, which))
+
+
+def _bevelled(design: Design, cells: Integrals, which: NDArray[np.bool_]) -> float:
+    """Return what the bevels of some of the *cells* take on one face, mm3."""
+    bevel = design.spec.web.bevel
+    length = float(cells.lengths[which].sum())
+    return length * bevel**2 / 2 + int(which.sum()) * math.pi * bevel**3 / 3
+
+
+def _depth(design: Design, inside: float) -> float:
+    """Return the deepest cut on one face over the diameter of a cutter of radius *inside*."""
+    plate = design.blank.plate
+    depth = plate if design.through else design.spec.pocket.depth(plate)
+    return depth / (2 * inside) if 0 < inside < math.inf else 0.0
 
 
 def _bored(design: Design) -> float:
@@ -215,10 +261,10 @@ def _bored(design: Design) -> float:
     return sum(one.sunk for one in design.blank.mount.bolt_holes)
 
 
-def _balance(edges: Integrals, cells: Integrals) -> float:
-    """Return the distance of the centroid of the plate's face from the axis, mm."""
-    total = edges.moments[0] - edges.moments[1:].sum() - cells.moments.sum()
-    face = edges.areas[0] - edges.areas[1:].sum() - cells.areas.sum()
+def _balance(edges: Integrals, cells: Integrals, through: NDArray[np.bool_]) -> float:
+    """Return the distance of the centroid of the metal right *through* from the axis, mm."""
+    total = edges.moments[0] - edges.moments[1:].sum() - cells.moments[through].sum()
+    face = edges.areas[0] - edges.areas[1:].sum() - cells.areas[through].sum()
     return float(abs(total) / face)
 
 

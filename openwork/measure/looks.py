@@ -6,6 +6,7 @@ areas and outlines. Handedness and rhythm are read off Fourier transforms of the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -41,6 +42,10 @@ def looks(
     The first ``len(openings) // fold`` are one symmetry sector, the others its rotations; all are
     turned by *turn*, radians.
     """
+    if not openings:
+        return Looks(
+            cell_spread=0.0, circularity=math.nan, handedness=0.0, mirror=1.0, rhythm=(0, 0.0)
+        )
     found = integrals(openings)
     areas, lengths = found.areas, found.lengths
     open_ = raster(openings, fold, inner, outer, turn)

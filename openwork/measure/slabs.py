@@ -9,9 +9,10 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from openwork.fill.site import Site
-from openwork.shape.contour import Contour, Floats
+from openwork.shape.contour import Contour
 from openwork.shape.gauging.integrals import integrals
 from openwork.shape.gauging.samples import polygons
 
@@ -70,10 +71,12 @@ def _rows(metal: shapely.Geometry, site: Site, height: float) -> int:
     return sum(max(1, round(float(np.ptp(radii[run])) / height)) for run in runs if len(run) > 1)
 
 
-def _solid_half(shapes: Floats, site: Site) -> bool:
+def _solid_half(shapes: NDArray[np.object_], site: Site) -> bool:
     """Tell whether one half of the web, parted at its middle radius, is much less open."""
     middle = shapely.Point(0, 0).buffer(site.middle, quad_segs=180)
-    room, opened = site.room(), shapely.union_all(shapes)
-    inner = opened.intersection(middle).area / max(room.intersection(middle).area, 1e-9)
-    outer = opened.difference(middle).area / max(room.difference(middle).area, 1e-9)
+    room, opened = site.room(), shapely.make_valid(shapes)
+    halves = shapely.intersection(opened, middle), shapely.difference(opened, middle)
+    inner, outer = (float(shapely.area(half).sum()) for half in halves)
+    inner /= max(room.intersection(middle).area, 1e-9)
+    outer /= max(room.difference(middle).area, 1e-9)
     return bool(min(inner, outer) < BARE * max(inner, outer))

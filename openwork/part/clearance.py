@@ -90,13 +90,14 @@ def _met(name: str, line: Line, what: str, shape: shapely.Geometry, room: float)
     away = 0.0 if inside else float(shapely.distance(drawn, shape))
     if not inside and away >= room - TOUCH:
         return
-    behind = float(np.mean([height for _, height in line])) < shape.centroid.y
+    behind = float(np.mean([height for _, height in line])) < 0  # of the plate, not of the shape
     move = _move(drawn, shape, room, -1 if behind else 1)
+    away_from, towards = ("back", "forward") if behind else ("forward", "back")
     near = shapely.ops.nearest_points(drawn, shape)[0]
     yield (
         f"clearance.{name}: {'runs into' if inside else f'is {away:.2f} mm from'} {what} at radius "
-        f"{near.x:.1f} mm, less than {room:g} mm; ring.offset, or the line, {move:.2f} mm "
-        f"{'forward' if behind else 'back'} works"
+        f"{near.x:.1f} mm, less than {room:g} mm; the line {move:.2f} mm further "
+        f"{away_from} works, or ring.offset as much {towards}"
     )
 
 

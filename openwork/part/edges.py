@@ -82,9 +82,16 @@ def _limits(
 
 
 def _tooth_limit(ring: Blank) -> tuple[float, str]:
-    """Return the widest chamfer that teeth bear: none beside turned sides or lands."""
+    """Return the widest chamfer that teeth bear: none beside turned sides or lands.
+
+    A chamfer mill runs round at one depth; where sides stand back it cuts air, and what it leaves
+    is an edge again. A shop brushes or tumbles turned teeth.
+    """
     if ring.sides is not None or ring.alternating is not None:
-        return 0.0, 'is for square teeth, ring.sides = "square"'
+        return 0.0, (
+            'is for equal square teeth, ring.sides = "square"; turned sides stand back from a '
+            "chamfer mill, and a shop brushes or tumbles their edges"
+        )
     rounds = ring.outline.radii[(ring.outline.bulges > 0) & (ring.outline.radii < ROUND)]
     return min(
         (float(rounds.min()), "is wider than the corners of the tips are round"),

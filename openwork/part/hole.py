@@ -137,11 +137,15 @@ def tapped(values: Any) -> Any:
 
     >>> tapped({"hole": {"tap": "M8x0.75"}})
     {'hole': 7.188, 'tap': 'M8x0.75'}
+
+    Raises ValueError where that is no thread.
     """
     if not isinstance(values, dict):
         return values
     hole = values.get("hole")
-    if isinstance(hole, dict) and set(hole) == {"tap"}:
+    if isinstance(hole, dict) and isinstance(hole.get("tap"), str) and len(hole) == 1:
+        if fault := thread_fault(hole["tap"]):
+            raise ValueError(f"hole: {fault}")
         values = {**values, "tap": hole["tap"]}
     found = THREAD.fullmatch(values["tap"]) if isinstance(values.get("tap"), str) else None
     if found is None:
@@ -149,9 +153,16 @@ def tapped(values: Any) -> Any:
     return {**values, "hole": round(float(found[1]) - MINOR * float(found[2]), 3)}
 
 
+def thread_fault(name: str) -> str:
+    """Return what is wrong with *name*, which is no metric thread that a pad can take, or ""."""
+    found = THREAD.fullmatch(name)
+    if not name or (found and float(found[2]) < float(found[1]) / 4):
+        return ""
+    return f'"{name}" is no metric thread with its pitch; "M8x0.75" works'
+
+
 def checked_thread(name: str) -> str:
     """Return *name*; raises ValueError where it is no metric thread that a pad can take."""
-    found = THREAD.fullmatch(name)
-    if name and not (found and float(found[2]) < float(found[1]) / 4):
-        raise ValueError(f'"{name}" is no metric thread with its pitch; "M8x0.75" works')
+    if fault := thread_fault(name):
+        raise ValueError(fault)
     return name

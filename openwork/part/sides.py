@@ -106,6 +106,11 @@ def profile(
         found = Profile(tip - sides.relief / slope, slope=slope)
     else:
         radius = sides.radius or chain.pitch
+        if sides.relief > radius:
+            faults.append(
+                f"ring.sides.radius {radius:g}: a side turned with it stands back {radius:g} mm at "
+                f"most, not {sides.relief:g}; {sides.relief:g} works"
+            )
         found = _turned(tip, min(sides.relief, radius), radius)
     depth = tip - found.start
     if depth > deepest:

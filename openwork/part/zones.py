@@ -62,7 +62,7 @@ def thickness(ring: Blank, points: Points) -> Floats:
     radius = np.hypot(points[..., 0], points[..., 1])
     found = np.full(radius.shape, ring.tooth_width)
     if ring.alternating is not None:
-        found = np.where(_on_lands(ring, points), ring.wide_width, found)
+        found = np.where(on_lands(ring, points), ring.wide_width, found)
     if ring.sides is not None:
         found = found - 2 * ring.sides.recess(radius)
     for zone in reversed(ring.zones):
@@ -70,7 +70,7 @@ def thickness(ring: Blank, points: Points) -> Floats:
     return np.asarray(found)
 
 
-def _on_lands(ring: Blank, points: Points) -> NDArray[np.bool_]:
+def on_lands(ring: Blank, points: Points) -> NDArray[np.bool_]:
     """Tell which *points* (..., 2) lie on a land of a wide tooth."""
     thick = [polygon(one, (), FINE) for land in lands(ring) for one in land]
     flat = shapely.points(points.reshape(-1, 2))

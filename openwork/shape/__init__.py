@@ -10,5 +10,6 @@ __all__ = [
     "parallel",
     "slivers",
     "snap",
+    "stroke",
     "tracing",
 ]

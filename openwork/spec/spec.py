@@ -15,8 +15,10 @@ from pydantic import ConfigDict, Field, ValidationError, field_validator
 
 from openwork.errors import SpecError
 from openwork.fill.parameters import parameter_faults
+from openwork.fill.pocket import Pocket
 from openwork.fill.registry import known
 from openwork.fill.site import Web
+from openwork.lettering.table import MOST_MARKS, MOST_PANELS, Mark, Name, Panel
 from openwork.part.blank import Ring
 from openwork.part.clearance import Clearance
 from openwork.part.drive import Drive
@@ -28,7 +30,7 @@ from openwork.tables.finish import Look
 from openwork.tables.goal import Goal
 from openwork.tables.load import Load
 from openwork.tables.support import Bolts, Spider
-from openwork.tables.table import Table, table_of
+from openwork.tables.table import Table, named_tables_of, table_of
 from openwork.tables.toml import content, frozen, parsed, written
 from openwork.tables.wording import printable, shown
 
@@ -58,9 +60,16 @@ class Spec(Table):
     ring: Ring
     mount: Mount
     web: Web = Web()
+    pocket: Pocket = Pocket()
     edges: Edges = Edges()
     clearance: Clearance = Clearance()
     pattern: PatternTable = PatternTable()
+    mark: dict[Name, Mark] = Field(
+        {}, max_length=MOST_MARKS, description="texts that are engraved, by names of your own"
+    )
+    panel: dict[Name, Panel] = Field(
+        {}, max_length=MOST_PANELS, description="parts of the web that stay solid, by name"
+    )
     goal: Goal = Goal()
     load: Load = Load()
     spider: Spider = Spider()
@@ -124,7 +133,10 @@ def to_toml(spec: Spec) -> str:
     for name, value in as_data(spec).items():
         if value == {}:
             continue
-        if isinstance(value, dict):
+        if named_tables_of(Spec.model_fields[name]):
+            for own, table in value.items():
+                lines += ["", f"[{name}.{own}]", *(written(key, one) for key, one in table.items())]
+        elif isinstance(value, dict):
             lines += ["", f"[{name}]", *(written(key, item) for key, item in value.items())]
         else:
             lines.append(written(name, value))

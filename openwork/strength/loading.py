@@ -11,6 +11,7 @@ import numpy as np
 
 from openwork.strength.body import body
 from openwork.strength.chainpull import lever, pressure_angle, torque
+from openwork.strength.dish import FLAT, Dish, dish
 from openwork.strength.meshing.refine import around, hot_spots
 from openwork.strength.model import Model
 from openwork.strength.plane import Plane, Ring, in_plane, mean_turn, mean_turns, on_spider, ready
@@ -39,7 +40,8 @@ class Case:
 class Loaded:
     """A ring under new and worn-in chain, alone and on its spider, for one load.
 
-    ``softer`` is the rim's turn over that of the mesh, as extrapolated from two meshes.
+    ``softer`` is the rim's turn over that of the mesh, as extrapolated from two meshes and as a
+    dish makes it; ``dish`` is what is told of that, and in the stresses.
     """
 
     ring: Ring
@@ -48,6 +50,7 @@ class Loaded:
     worn_alone: Case
     worn_hung: Case
     softer: float = 1.0
+    dish: Dish = FLAT
 
     @property
     def cases(self) -> tuple[Case, Case, Case, Case]:
@@ -93,13 +96,13 @@ def loaded(model: Model, load: Load, spider: Spider, *, quality: Quality = "fina
         first = in_plane(ready(body(model, grade.scout)), pressure)
         size = around(hot_spots(first.edges.points, np.abs(first.stress).max(axis=1)))
         coarse = float(first.rotation.mean())
-    made = ready(body(model, grade.plane, size=size))
-    alone, hung, worn_alone, worn_hung = _cases(made, load, arms_of(spider))
-    cases = Loaded(made, alone, hung, worn_alone, worn_hung)
+    made, dished = ready(body(model, grade.plane, size=size)), dish(model, pressure)
+    alone, hung, worn_alone, worn_hung = _cases(made, load, arms_of(spider), dished.hotter)
+    cases = Loaded(made, alone, hung, worn_alone, worn_hung, dished.softer, dished)
     if coarse is None:
         return cases
     fine = float(cases.under(load.wear)[0].plane.rotation.mean())
-    return dataclasses.replace(cases, softer=_softer(grade, coarse, fine))
+    return dataclasses.replace(cases, softer=dished.softer * _softer(grade, coarse, fine))
 
 
 def _softer(grade: Grade, coarse: float, fine: float) -> float:
@@ -107,14 +110,17 @@ def _softer(grade: Grade, coarse: float, fine: float) -> float:
     return 1 / (1 - grade.drawn * (fine / coarse - 1))
 
 
-def _cases(made: Ring, load: Load, arms: Arms) -> Iterator[Case]:
-    """Yield the cases in the order of ``Loaded``."""
+def _cases(made: Ring, load: Load, arms: Arms, hotter: float) -> Iterator[Case]:
+    """Yield the cases in the order of ``Loaded``, stresses as a dish makes them *hotter*."""
     model = made.body.model
     for chain in CHAINS:
         _, pull = pull_of(model, load, chain)
         alone = in_plane(made, pressure_of(model, load, chain))
-        yield Case(chain, "alone", pull, alone)
-        yield Case(chain, "on its spider", pull, on_spider(made, alone, arms))
+        hung = on_spider(made, alone, arms)
+        for support, plane in zip(SUPPORTS, (alone, hung), strict=True):
+            yield Case(
+                chain, support, pull, dataclasses.replace(plane, stress=hotter * plane.stress)
+            )
 
 
 def mean_stiffness(
@@ -126,8 +132,8 @@ def mean_stiffness(
     """
     pressure, grade, arms = pressure_of(model, load), GRADES[quality], arms_of(spider)
     alone, hung = mean_turns(body(model, grade.plane), pressure, arms)
-    softer = 1.0
+    softer = dish(model, pressure).softer
     if grade.scout is not None:
-        softer = _softer(grade, mean_turn(body(model, grade.scout), pressure), alone)
+        softer *= _softer(grade, mean_turn(body(model, grade.scout), pressure), alone)
     arm = lever_of(model, load) * np.pi / 180 / 1000
     return arm / (alone * softer), arm / (hung + alone * (softer - 1))

@@ -12,8 +12,7 @@ CAUTIONS = (
     "Estimates only: linear, a spider of assumed stiffness, nominal outline. A physical test, such "
     "as those of ISO 4210-8, and a qualified engineer decide; local codes apply.",
     "Anodising lowers fatigue strength, hard anodising most; burrs and tool marks undo figures.",
-    "Typical, not least material values; preload, fretting, impact and an offset tooth band are "
-    "left out.",
+    "Typical, not least material values; preload, fretting and impact are left out.",
 )
 
 
@@ -172,12 +171,20 @@ MEANING: Mapping[str, Meaning] = MappingProxyType(
             "within 15 %: where in the seat the roller presses", "tooth 0.25 mm",
             parts=_chains(_ROOT),
         ),
+        "tooth_root_wide": Meaning(
+            "MPa", f"{_ROOT}, where it is a wide one", "within 15 %", "tooth 0.25 mm",
+            parts=_chains(f"{_ROOT}, where it is a wide one"),
+        ),
         "tooth_alone": Meaning(
             "MPa", _ALONE, "within 15 %", "tooth 0.25 mm", parts=_chains(_ALONE)
         ),
         "tooth_side": Meaning(
             "N", "side load at a tooth's tip to first yield", "shown 5-15 % too low", "beam",
             label="side load of a tooth", better=1,
+        ),
+        "tooth_side_wide": Meaning(
+            "N", "the same of a wide tooth", "shown 5-15 % too low", "beam",
+            label="side load of a wide tooth", better=1,
         ),
         "tooth_pressure": Meaning(
             "MPa", "first tooth's force over roller diameter and tooth width", "exact", "none",

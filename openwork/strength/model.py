@@ -12,7 +12,17 @@ from openwork.part.edges import Edges
 from openwork.part.material import Material
 from openwork.shape.contour import Contour, Floats, Points, area, centroid
 
+SHARP = Edges()
 HEAD = 6.5  # mm: half a 13 mm bolt head (common practice, no source)
+
+
+@dataclass(frozen=True, slots=True)
+class Recesses:
+    """Pockets: their ``outlines``, the ``depth`` taken there in all, mm, on so many ``faces``."""
+
+    outlines: tuple[Contour, ...]
+    depth: float
+    faces: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +34,7 @@ class Model:
     or as ``blank`` is thick there: sides, lands of wide teeth, run-out of a dished ring.
     ``bevel`` is the width of the bevels of the openings, on both faces, ``chamfers`` those of other
     edges; ``counterbore`` the radius and the depth of one face at the bolts; ``head`` is the radius
-    a bolt head clamps. All metal lies about one middle: a dish is left out but for its run-out.
+    a bolt head clamps, ``recesses`` are pockets, whose metal is reckoned to lie in the middle.
     """
 
     outline: Contour
@@ -40,8 +50,9 @@ class Model:
     material: Material
     head: float = HEAD
     bevel: float = 0.0
-    chamfers: Edges = Edges()
+    chamfers: Edges = SHARP
     counterbore: tuple[float, float] | None = None
+    recesses: Recesses | None = None
     blank: Blank | None = None
 
     @property
@@ -80,13 +91,15 @@ def ring_model(
     openings: tuple[Contour, ...],
     *,
     bevel: float = 0.0,
-    chamfers: Edges = Edges(),
+    chamfers: Edges = SHARP,
     head: float = 2 * HEAD,
+    recesses: Recesses | None = None,
 ) -> Model:
     """Return *blank* with its *openings* as the strength room sees it.
 
-    *bevel* is the width of the bevels of openings, *chamfers* those of other edges, *head* the
-    diameter of a bolt head, mm; no counterbore or countersink holds a larger one. Raises RuleError where a head reaches the teeth.
+    *bevel* is the width of the bevels of openings and *recesses*, *chamfers* those of other edges,
+    *head* the diameter of a bolt head, mm; no counterbore or countersink holds a larger one. Raises
+    RuleError where a head reaches the teeth.
     """
     bore = blank.mount.counterbore
     sunk = [one.widest for one in blank.mount.bolt_holes if one.counterbore or one.countersink]
@@ -112,5 +125,6 @@ def ring_model(
         bevel=bevel,
         chamfers=chamfers,
         counterbore=None if bore is None else (bore.diameter / 2, bore.depth),
+        recesses=recesses,
         blank=blank,
     )

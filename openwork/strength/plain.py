@@ -13,11 +13,11 @@ from functools import lru_cache
 import numpy as np
 
 from openwork.errors import RuleError
-from openwork.part.edges import Edges
 from openwork.shape.contour import Floats
 from openwork.strength.body import Body, Fineness, body, heights
+from openwork.strength.dish import dish
 from openwork.strength.element import gauss_points
-from openwork.strength.model import Model
+from openwork.strength.model import SHARP, Model
 from openwork.strength.plane import mean_turns
 from openwork.strength.plate import across, bolt_gaps
 from openwork.strength.support import Arms
@@ -57,7 +57,9 @@ def _calculated(solid: Model, plate: float, pressure: float, arms: Arms) -> Floa
     groups = bolt_gaps(made)
     soft = across(made, gaps=np.concatenate(groups)).compliance
     bolts, between = soft[: len(groups[0])], soft[len(groups[0]) :]
-    turns = mean_turns(made, pressure, arms)
+    alone, on_arms = mean_turns(made, pressure, arms)
+    softer = dish(thin, pressure).softer
+    turns = alone * softer, on_arms + alone * (softer - 1)
     return np.log([*turns, 1 / bolts.max(), 1 / between.max()])
 
 
@@ -106,5 +108,11 @@ def plain(
 def _bare(solid: Model) -> Model:
     """Return *solid* as a plate of no thickness in particular, without openings."""
     return dataclasses.replace(
-        solid, openings=(), plate=FULL, bevel=0.0, chamfers=Edges(), counterbore=None
+        solid,
+        openings=(),
+        plate=FULL,
+        bevel=0.0,
+        chamfers=SHARP,
+        counterbore=None,
+        recesses=None,
     )

@@ -1,7 +1,7 @@
 """Stiffness and strength of a ring under a load, from every part of this room.
 
 A calculation is an estimate: linear, nominal outlines, a spider of assumed stiffness, preload,
-fretting and the offset of the tooth band left out. It ranks rings; tests such as ISO 4210's decide.
+and fretting left out. It ranks rings; tests such as ISO 4210's decide.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ import numpy as np
 from openwork.strength.body import body
 from openwork.strength.chainpull import tooth_forces
 from openwork.strength.contact import Loose, pinned
+from openwork.strength.dish import FLAT
 from openwork.strength.loading import (
     SUPPORTS,
     Loaded,
@@ -115,7 +116,7 @@ def reckoned(
         wear_reserve=wear_reserve(model.outline, model.teeth, model.pitch, model.roller),
         frequency=float(frequencies(plate_body, plate.factor)[0]) if modes else None,
         buckling=_buckling(plate, load) if modes else None,
-        notes=(*notes, *_coarse(grade, quality), *CAUTIONS),
+        notes=(*notes, *_dished(found), *_coarse(grade, quality), *CAUTIONS),
     )
     return Reckoned(figures, found)
 
@@ -192,7 +193,7 @@ def _loose(found: Loaded, load: Load) -> Loose:
     turn = pins.rotation.mean() + plane.rotation.mean() * (found.softer - 1)
     return Loose(
         stiffness=float(lever_of(plane.body.model, load) * DEGREE / 1000 / turn),
-        peak=float(np.abs(pins.stress).max()) * case.pull,
+        peak=float(np.abs(pins.stress).max()) * case.pull * found.dish.hotter,
         place=(float(x), float(y)),
         hole_stress=float(pins.hole_stress.max()) * case.pull,
     )
@@ -204,6 +205,19 @@ def _coarse(grade: Grade, quality: Quality) -> tuple[str, ...]:
         return ()
     bands = f"{said(grade.stiffness, 'stiffness')}, {said(grade.stress, 'stress')}"
     return (f"Mesh of the {quality} grade, to rank by: {bands}; openwork draw --strength refines.",)
+
+
+def _dished(found: Loaded) -> tuple[str, ...]:
+    """Return what is said of a tooth band that does not lie in the middle of the plate."""
+    if found.dish == FLAT:
+        return ()
+    blank = found.ring.body.model.blank
+    return (
+        f"ring.offset {blank.offset if blank else 0:g}: the chain bends the ring too, which makes "
+        f"it {100 * (found.dish.softer - 1):.0f} % softer and its hottest edge "
+        f"{found.dish.hotter:.2f} times as hot; counted in stiffness and edge stresses, not in "
+        "the stress picture.",
+    )
 
 
 def _plastic(model: Model) -> tuple[str, ...]:

@@ -65,7 +65,10 @@ class Peak:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stress:
-    """What a metal bears; None where no strength of the kind is published for it."""
+    """What a metal bears; None where no strength of the kind is published for it.
+
+    ``tooth_root_wide`` and ``tooth_side_wide`` are None where teeth do not alternate.
+    """
 
     peak_stress: Peak
     peak_alone: Peak
@@ -76,8 +79,10 @@ class Stress:
     utilisation_rig: Fatigue | None
     utilisation_ride: Fatigue | None
     tooth_root: tuple[float, float]
+    tooth_root_wide: tuple[float, float] | None
     tooth_alone: tuple[float, float]
     tooth_side: float | None
+    tooth_side_wide: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

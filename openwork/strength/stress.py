@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from openwork.errors import RuleError
+from openwork.part.alternate import base_radius
 from openwork.strength.chainpull import pressure_angle, side_force, tooth_forces
 from openwork.strength.endurance import RIGS, endured
 from openwork.strength.fatigue import Fatigue, Worst, fatigue, governing, scaled, worst
@@ -13,7 +14,7 @@ from openwork.strength.model import Model
 from openwork.strength.plate import Plate
 from openwork.strength.quality import Grade
 from openwork.strength.result import Peak, Stress
-from openwork.strength.tooth import root_coefficient, side_stress
+from openwork.strength.tooth import root_coefficient, side_stress, wide_coefficient
 from openwork.strength.yielding import FirstYield, Part, first_yield
 from openwork.tables.load import Load
 
@@ -46,8 +47,10 @@ def stress_figures(
         utilisation_rig=rig,
         utilisation_ride=ride,
         tooth_root=(roots[0], roots[1]),
+        tooth_root_wide=_wide(found),
         tooth_alone=(single[0], single[1]),
         tooth_side=_tooth_side(model),
+        tooth_side_wide=_wide_side(model),
     ), notes
 
 
@@ -147,8 +150,34 @@ def _root(found: Loaded, chain: Chain, *, alone: bool) -> float:
     return coefficient * share * case.pull / model.tooth_width
 
 
+def _wide(found: Loaded) -> tuple[float, float] | None:
+    """Return the tension at the root of a wide tooth, new and worn-in; None for teeth alike."""
+    model = found.alone.plane.body.model
+    blank = model.blank
+    if blank is None or blank.alternating is None:
+        return None
+    values = []
+    for chain in CHAINS:
+        pressure = pressure_angle(model.teeth, worn=chain == "worn-in")
+        coefficient = wide_coefficient(blank, pressure, poisson=model.material.poisson)
+        share = float(np.hypot(*tooth_forces(model.teeth, pressure)[0]))
+        values.append(coefficient * share * found.under(chain)[0].pull / model.tooth_width)
+    return values[0], values[1]
+
+
 def _tooth_side(model: Model) -> float | None:
     if not model.material.yield_strength:
         return None
     stress = side_stress(model.outline, model.teeth, model.tooth_width, model.shroud)
     return model.material.yield_strength / stress
+
+
+def _wide_side(model: Model) -> float | None:
+    """Return the same of a wide tooth, which is narrow below its land; None for teeth alike."""
+    blank = model.blank
+    if blank is None or blank.alternating is None or not model.material.yield_strength:
+        return None
+    land = base_radius(blank.diameters)
+    below = side_stress(model.outline, model.teeth, blank.tooth_width, model.shroud, upto=land)
+    above = side_stress(model.outline, model.teeth, blank.wide_width, land)
+    return model.material.yield_strength / max(below, above)

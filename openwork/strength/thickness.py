@@ -11,7 +11,7 @@ import shapely
 from scipy.spatial import cKDTree
 
 from openwork.part.zones import thickness as part_thickness
-from openwork.shape.contour import Contour, Floats, Points, sampled
+from openwork.shape.contour import Contour, Floats, Points, polygon, sampled
 from openwork.strength.model import Model
 
 CHORD = 5e-3  # mm that a sampled opening leaves its arcs
@@ -70,7 +70,21 @@ def chamfers(model: Model, points: Points, heights: Floats) -> Floats:
     width = np.maximum(given.step, heights / 3)
     within = model.shroud - _radius(points)
     slope = np.where(within > 0, (given.step / width) ** 2 * np.maximum(width - within, 0.0), 0.0)
-    return both + sum(one > 0 for one in steps) * slope
+    return np.asarray(both + sum(one > 0 for one in steps) * slope)
+
+
+def recesses(model: Model, points: Points, heights: Floats) -> Floats:
+    """Return what pockets take, by where a point lies; their bevels lie outside of them."""
+    if model.recesses is None:
+        return np.zeros(points.shape[:-1])
+    outlines = model.recesses.outlines
+    tree = shapely.STRtree([polygon(one, (), CHORD) for one in outlines])
+    flat = shapely.points(points.reshape(-1, 2))
+    met = np.zeros(len(flat), dtype=bool)
+    met[tree.query(flat, predicate="intersects")[0]] = True
+    inside = met.reshape(points.shape[:-1])
+    slope = _sloped(outlines, model.bevel, points, heights) * model.recesses.faces / 2
+    return np.where(inside, model.recesses.depth, slope)
 
 
 def _sloped(outlines: tuple[Contour, ...], bevel: float, points: Points, heights: Floats) -> Floats:
@@ -92,4 +106,4 @@ def _dense(outline: Points) -> Points:
     return np.asarray(shapely.get_coordinates(line))
 
 
-CUTS = (band, counterbores, bevels, chamfers)
+CUTS = (band, counterbores, bevels, chamfers, recesses)

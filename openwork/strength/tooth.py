@@ -7,16 +7,19 @@ any section.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from openwork.part.blank import Blank
+from openwork.part.zones import on_lands
 from openwork.shape.contour import Contour, Floats, Points, as_complex, sampled
 from openwork.strength.body import PATCH
 from openwork.strength.chainpull import tooth_forces
 from openwork.strength.edge_stress import tangential
-from openwork.strength.element import Factor, elastic, plane_rigidity, slopes
+from openwork.strength.element import Factor, elastic, gauss_points, plane_rigidity, slopes
 from openwork.strength.meshing.mesh import meshed
 from openwork.strength.meshing.sides import Integers
 from openwork.strength.meshing.triangles import Mesh
@@ -51,16 +54,45 @@ def root_coefficient(
 
     The force presses on the seat at the *pressure* angle (rad) of the chain.
     """
-    force = as_complex(tooth_forces(teeth, pressure)[0])
-    direction = complex(force / abs(force))
     roller = pitch / (2 * np.sin(np.pi / teeth))
-    return loaded_tooth(outline, teeth, pitch, poisson, roller + 0j, direction)
+    return loaded_tooth(outline, teeth, pitch, poisson, roller + 0j, _push(teeth, pressure))
+
+
+@lru_cache(maxsize=64)
+def wide_coefficient(ring: Blank, pressure: float, *, poisson: float = 0.33) -> float:
+    """Return the same for a wide tooth of *ring*, thick on its lands only, by the narrow width."""
+
+    def depth(points: Points) -> Floats:
+        return np.where(on_lands(ring, points), ring.wide_width / ring.tooth_width, 1.0)
+
+    pitch, roller = ring.chain.pitch, ring.diameters.pitch / 2 + 0j
+    push = _push(ring.teeth, pressure)
+    return loaded_tooth(ring.outline, ring.teeth, pitch, poisson, roller, push, depth)
+
+
+def _push(teeth: int, pressure: float) -> complex:
+    """Return the direction in which the roller in the first loaded gap pushes."""
+    force = as_complex(tooth_forces(teeth, pressure)[0])
+    return complex(force / abs(force))
+
+
+def _even(points: Points) -> Floats:
+    return np.ones(points.shape[:-1])
 
 
 def loaded_tooth(
-    outline: Contour, teeth: int, pitch: float, poisson: float, roller: complex, direction: complex
+    outline: Contour,
+    teeth: int,
+    pitch: float,
+    poisson: float,
+    roller: complex,
+    direction: complex,
+    depth: Callable[[Points], Floats] = _even,
 ) -> float:
-    """Return the same for a *roller* (its centre) that pushes along *direction*."""
+    """Return the same for a *roller* (its centre) that pushes along *direction*.
+
+    *depth* is the thickness at points (..., 2) over the width of the teeth.
+    """
     inner = abs(roller) - DEPTH * pitch
     sector = tooth_sector(outline, teeth, inner)
 
@@ -71,7 +103,8 @@ def loaded_tooth(
     mesh = meshed(sector, [], step=4.0, spacing=4.0, size=size)
     free, fixed = _supported(mesh, inner)
     slope = slopes(mesh.nodes, mesh.triangles)
-    matrices = elastic(slope, slope.areas, plane_rigidity(1.0, poisson))
+    weights = slope.areas * depth(gauss_points(mesh))
+    matrices = elastic(slope, weights, plane_rigidity(1.0, poisson))
     loads, patch = _pressed(mesh, free, roller, direction)
     displacement = Factor(matrices, mesh.triangles, fixed).solve(loads)
     stations = tangential(mesh, free[~patch])
@@ -128,11 +161,13 @@ def contour_centres(outline: Contour) -> Points:
     return np.nan_to_num(outline.centres)
 
 
-def side_stress(outline: Contour, teeth: int, width: float, shroud: float) -> float:
+def side_stress(
+    outline: Contour, teeth: int, width: float, shroud: float, *, upto: float = np.inf
+) -> float:
     """Return the bending stress, MPa per newton, of a side load at a tooth's tip.
 
-    A cantilever of the tooth's own outline, *width* mm thick outside the *shroud* radius, at its
-    worst section; SIDE_SHARE allows for what the beam leaves out.
+    A cantilever of the tooth's own outline, *width* mm thick outside the *shroud* radius and as far
+    as *upto*, at its worst section there; SIDE_SHARE allows for what the beam leaves out.
     """
     turn = 2 * np.pi / teeth
     points = sampled(outline, 1e-3)
@@ -142,5 +177,5 @@ def side_stress(outline: Contour, teeth: int, width: float, shroud: float) -> fl
     radius, across = radius[tooth], np.abs(angle[tooth] - turn / 2)
     section = 2 * radius * np.sin(across)
     arm = radius.max() - radius
-    solid = section > 0.5 * width
+    solid = (section > 0.5 * width) & (radius < upto)
     return float((6 * arm / np.maximum(section, 1e-9))[solid].max() / width**2 / SIDE_SHARE)

@@ -5,18 +5,30 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 from pydantic import ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from openwork.tables.table import NAME, TABLE, Table, table_of
+from openwork.tables.table import NAME, TABLE, Table, named_tables_of, table_of
 from openwork.tables.wording import expected, shown
 
 Keys: TypeAlias = tuple[str, ...]
 Data: TypeAlias = Mapping[str, Any]
+OWN_NAME = "[key]"  # pydantic's word for a fault of the name itself
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """Tables of one kind, each under a name of the user's own."""
+
+    table: type[Table]
+
+
+Holder: TypeAlias = type[Table] | Named
 
 # Keys that had the name of another key, of another meaning.
 RENAMED: Mapping[Keys, str] = {
@@ -47,15 +59,26 @@ def faults(error: ValidationError, model: type[Table], data: Data) -> dict[Keys,
 def _keys(loc: tuple[int | str, ...], model: type[Table]) -> Keys:
     """Return the part of *loc* that names a key of the file; pydantic adds branches and indices."""
     keys: list[str] = []
-    table: type[Table] | None = model
+    holder: Holder | None = model
     for step in loc:
-        if table is None or not isinstance(step, str):
+        if holder is None or not isinstance(step, str):
             break
-        if step in (NAME, TABLE):
+        if step in (NAME, TABLE, OWN_NAME):
             continue
         keys.append(step)
-        table = table_of(table.model_fields[step]) if step in table.model_fields else None
+        holder = _within(holder, step)
     return tuple(keys)
+
+
+def _within(holder: Holder, key: str) -> Holder | None:
+    """Return what *key* holds: a table, tables by name, or None for a plain value."""
+    if isinstance(holder, Named):
+        return holder.table
+    field = holder.model_fields.get(key)
+    if field is None:
+        return None
+    several = named_tables_of(field)
+    return Named(several) if several else table_of(field)
 
 
 def _message(keys: Keys, details: list[ErrorDetails], model: type[Table], data: Data) -> str:
@@ -65,8 +88,12 @@ def _message(keys: Keys, details: list[ErrorDetails], model: type[Table], data: 
         if keys in RENAMED:
             return f"{name}: is called {keys[0]}.{RENAMED[keys]}"
         return f"{name}: unknown key; {_known(keys, model)}"
+    if kinds == {"string_pattern_mismatch"}:
+        return f'{name}: a name of small letters, figures, "-" and "_" works, as "a"'
     field = _field(model, keys)
     value = _value(data, keys)
+    if kinds == {"too_long"} and isinstance(value, Mapping):
+        return f"{name}: {len(value)} tables, at most {details[0]['ctx']['max_length']}"
     works = "".join(f"; {shown(item)} works" for item in _nearest(keys, field, model, data))
     for detail in details:
         if detail["type"] == "value_error":
@@ -107,7 +134,7 @@ def _nearest(keys: Keys, field: FieldInfo, model: type[Table], data: Data) -> It
               if hasattr(item, name)]  # fmt: skip
     default = None if field.is_required() else field.get_default(call_default_factory=True)
     for candidate in (*_numbers(value, bounds), default, EXAMPLES.get(keys)):
-        if candidate in (None, ()) or isinstance(candidate, Table):
+        if candidate in (None, ()) or isinstance(candidate, Table | Mapping):
             continue
         if _accepted(keys, candidate, model, data):
             yield candidate
@@ -152,11 +179,20 @@ def _value(data: Any, keys: Keys) -> Any:
     return data
 
 
-def _table(model: type[Table], path: list[str]) -> type[Table]:
+def _holder(model: type[Table], path: Sequence[str]) -> Holder:
+    holder: Holder = model
     for key in path:
-        model = table_of(model.model_fields[key]) or model
-    return model
+        holder = _within(holder, key) or holder
+    return holder
+
+
+def _table(model: type[Table], path: Sequence[str]) -> type[Table]:
+    holder = _holder(model, path)
+    return holder.table if isinstance(holder, Named) else holder
 
 
 def _field(model: type[Table], keys: Keys) -> FieldInfo:
-    return _table(model, list(keys[:-1])).model_fields[keys[-1]]
+    holder = _holder(model, keys[:-1])
+    if isinstance(holder, Named):
+        return FieldInfo.from_annotation(holder.table)
+    return holder.model_fields[keys[-1]]

@@ -28,6 +28,15 @@ def plain(value: Any) -> Any:
     return value
 
 
+def in_mm(value: float, places: int = 2) -> str:
+    """Return a width in words, "none" where there is nothing to measure.
+
+    >>> in_mm(2.005), in_mm(float("nan"))
+    ('2.00 mm', 'none')
+    """
+    return f"{value:.{places}f} mm" if math.isfinite(value) else "none"
+
+
 def _rounded(value: float) -> float:
     before = math.floor(math.log10(abs(value))) + 1 if value else 0
     return round(float(value), min(max(DIGITS - before, 0), DIGITS)) + 0.0

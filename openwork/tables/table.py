@@ -19,11 +19,21 @@ class Table(BaseModel):
 
 def table_of(field: FieldInfo) -> type[Table] | None:
     """Return the table that a key holds, None where it holds a plain value."""
+    if named_tables_of(field):
+        return None
     for kind in (field.annotation, *get_args(field.annotation)):
         plain = get_args(kind)[0] if get_origin(kind) is Annotated else kind
         if isinstance(plain, type) and issubclass(plain, Table):
             return plain
     return None
+
+
+def named_tables_of(field: FieldInfo) -> type[Table] | None:
+    """Return the table of which a key holds several under names of their own, else None."""
+    if get_origin(field.annotation) is not dict:
+        return None
+    kind = get_args(field.annotation)[1]
+    return kind if isinstance(kind, type) and issubclass(kind, Table) else None
 
 
 def _form(value: Any) -> str:

@@ -1,4 +1,4 @@
-"""Whether a file is one that a shop takes without a call: ten checks on what was read back.
+"""Whether a file is one that a shop takes without a call: eleven checks on what was read back.
 
 They judge every format alike, by what a reader that shares nothing with the writer found in the
 file, against the design. They look for the faults that shops send files back for: wrong units,
@@ -16,6 +16,7 @@ import numpy as np
 
 from openwork.part.marks import band_circles, recesses
 from openwork.render.accept.apart import check_apart
+from openwork.render.accept.engraved import check_engraved
 from openwork.render.accept.pieces import check_pieces
 from openwork.render.accept.probes import probes
 from openwork.render.accept.reading import Reading
@@ -55,7 +56,7 @@ def check_closed(reading: Reading, design: Design) -> Iterator[str]:
         yield from reading.body.loose
         return
     marked = sum(map(len, marks(design).values()))
-    wanted = sum(map(is_circle, design.contours)) + marked
+    wanted = sum(map(is_circle, (*design.contours, *design.pockets))) + marked
     if reading.round != wanted:
         yield f"{reading.round} circles where {wanted} contours are round"
 
@@ -65,13 +66,14 @@ def check_roles(reading: Reading, design: Design) -> Iterator[str]:
     for name, found, wanted in (
         ("outlines", reading.outline, 2),
         ("bolt holes", reading.bolts, len(design.blank.bolts)),
-        ("openings", reading.openings, len(design.openings)),
+        ("openings", reading.openings, len(design.through)),
+        ("pockets", reading.pockets, len(design.pockets)),
     ):
         if len(found) != wanted:
             yield f"{len(found)} {name} where {wanted} were meant"
         if clockwise := sum(area(one) <= 0 for one in found):
             yield f"{clockwise} of the {name} run clockwise"
-    through = 1 + len(design.blank.bolts) + len(design.openings)
+    through = 1 + len(design.blank.bolts) + len(design.through)
     if reading.body is not None and reading.body.through != through:
         yield f"{reading.body.through} holes go through the solid where {through} were meant"
 
@@ -129,6 +131,7 @@ CHECKS: Mapping[str, Check] = {
     "nominal": check_nominal,
     "marks": check_marks,
     "heights": check_heights,
+    "engraved": check_engraved,
 }
 
 
@@ -142,7 +145,7 @@ class Result:
 
 
 def judged(reading: Reading, design: Design) -> Result:
-    """Return how *reading* was judged by the eight checks."""
+    """Return how *reading* was judged by the eleven checks."""
     return Result(reading.reader, tuple(CHECKS), refused(reading, design))
 
 

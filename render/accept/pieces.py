@@ -35,16 +35,17 @@ def check_pieces(reading: Reading, design: Design) -> Iterator[str]:
         return
     if reading.body is not None:
         yield from _faces(reading.body, design)
-    lengths = np.concatenate([np.zeros(0), *map(_lengths, reading.openings)])
+    cut = (*reading.openings, *reading.pockets)
+    lengths = np.concatenate([np.zeros(0), *map(_lengths, cut)])
     if len(lengths) and np.median(lengths) < USUAL:
         yield f"the median piece of the openings is {np.median(lengths):.2f} mm, least {USUAL:g}"
-    for contour in (*reading.outline, *reading.openings):
+    for contour in (*reading.outline, *cut):
         if (least := _lengths(contour).min()) < SHORTEST:
             yield f"a piece of {least:.4f} mm {_place(contour)}, least {SHORTEST:g}"
         if split := _split(contour):
             where = _place(contour)
             yield f"{split} pieces {where} go on from the one before on the same line or circle"
-    for contour in reading.openings:
+    for contour in cut:
         yield from _opening(contour, design.spec.web.corner)
 
 
@@ -124,10 +125,13 @@ def _faces(body: Body, design: Design) -> Iterator[str]:
     """Yield where faces are of other kinds than the contours ask for."""
     ring = design.blank
     arcs = sum(int(np.count_nonzero(one.bulges)) for one in design.contours)
+    arcs += len(design.spec.pocket.faces) * sum(
+        int(np.count_nonzero(one.bulges)) for one in design.pockets
+    )
     steps = _steps([*((one.back, one.front) for one in ring.zones), ring.band])
     sunk = sum(one.counterbore is not None for one in ring.mount.bolt_holes)
     lands = 0 if ring.alternating is None else ring.teeth // 2  # base and two flanks, both faces
-    cylinders = arcs + 2 * steps + 2 * sunk + 6 * lands
+    cylinders = arcs + 2 * steps + 2 * sunk + 6 * lands + _engraved(design)
     found = body.faces.get("cylinders", 0)
     if found != cylinders:
         yield f"{found} cylinders where the arcs ask for {cylinders}"
@@ -143,6 +147,17 @@ def _faces(body: Body, design: Design) -> Iterator[str]:
     sinks = any(one.countersink for one in ring.mount.bolt_holes)
     if not any(leaning) and not straight and not sinks and body.faces.get("cones"):
         yield f"{body.faces['cones']} cones where there is no bevel"
+
+
+def _engraved(design: Design) -> int:
+    """Return how many arcs the lines of the marks have, where they have a depth."""
+    return sum(
+        int(np.count_nonzero(one.bulges))
+        for mark in design.engravings
+        if mark.depth
+        for outline, islands in mark.pockets
+        for one in (outline, *islands)
+    )
 
 
 def _steps(ends: Sequence[tuple[float, float]]) -> int:

@@ -38,7 +38,8 @@ class Probe:
 
 def probes(design: Design) -> tuple[Probe, ...]:
     """Return the probes of *design*, always in one order."""
-    return (*_band(design), *_zones(design), *_teeth(design), *_bolts(design), *_bore(design))
+    whole = (_band, _zones, _teeth, _bolts, _bore, _pockets, _engraved)
+    return tuple(probe for some in whole for probe in some(design))
 
 
 def _band(design: Design) -> Iterator[Probe]:
@@ -114,7 +115,8 @@ def _bolts(design: Design) -> Iterator[Probe]:
             radius = max((hole.rim(face) or 0.0) / 2 for face in ("front", "back")) + chamfer / 2
             low, high = _heights(design, k - 1, radius)
             yield Probe(centre + across * radius, f"chamfer of bolt {k}", low, high)
-    pad = ring.mount.pad - design.spec.edges.bore - 2 * ASIDE
+    broken = max(design.spec.edges.bore, design.spec.web.bevel)  # of edges that lie at the pad
+    pad = ring.mount.pad - broken - 2 * ASIDE
     yield Probe(points[0] + 1j * points[0] / abs(points[0]) * pad, "pad of bolt 1", -half, half)
 
 
@@ -148,6 +150,27 @@ def _bore(design: Design) -> Iterator[Probe]:
     outward = _outward(design, nearest)
     half = ring.plate / 2 - width / 2
     yield Probe(points[nearest] + outward * width / 2, "chamfer of the inner edge", -half, half)
+
+
+def _pockets(design: Design) -> Iterator[Probe]:
+    """Yield a probe in each pocket."""
+    half, pocket = design.blank.plate / 2, design.spec.pocket
+    back = {"both": -pocket.floor / 2, "front": -half, "back": half - pocket.floor}[pocket.face]
+    for k, one in enumerate(design.pockets, start=1):
+        place = polygon(one, (), ASIDE).point_on_surface()
+        yield Probe(complex(place.x, place.y), f"pocket {k}", back, back + pocket.floor)
+
+
+def _engraved(design: Design) -> Iterator[Probe]:
+    """Yield a probe in the first line of each mark that has a depth."""
+    half = design.blank.plate / 2
+    for one in design.engravings:
+        if one.depth:
+            first, second = one.strokes[0].points[:2] @ (1, 1j)
+            line = first if one.strokes[0].bulges[0] else (first + second) / 2
+            low = -half + (one.depth if one.face == "back" else 0.0)
+            high = half - (one.depth if one.face == "front" else 0.0)
+            yield Probe(complex(line), f"line of mark.{one.name}", low, high)
 
 
 def _outward(design: Design, corner: int) -> complex:

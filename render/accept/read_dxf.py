@@ -16,13 +16,16 @@ import numpy as np
 from ezdxf import recover
 from ezdxf.lldxf.const import DXFError
 
-from openwork.render.accept.reading import Reading, by_role, marks_in
+from openwork.render.accept.reading import Reading, by_role, lines_in, marks_in
 from openwork.shape.contour import Contour, circle
+from openwork.shape.stroke import Stroke
 
 Pair: TypeAlias = tuple[int, str]
 UNITS = {"1": "inches", "2": "feet", "4": "mm", "5": "cm", "6": "m"}
 MARKS = re.compile("BAND|(COUNTERBORE|COUNTERSINK)(_BACK)?")
+LINES = re.compile("ENGRAVE(_BACK)?")
 LAYERS = {"OUTLINE": "outline", "BOLTS": "bolts", "OPENINGS": "openings"}
+LAYERS |= dict.fromkeys(("POCKETS", "POCKETS_BACK"), "pockets")
 CLOSED = 1  # bit of group 70
 FRAME = {"SECTION", "ENDSEC", "BLOCK", "ENDBLK", "SEQEND"}
 
@@ -44,30 +47,40 @@ def read_dxf(path: Path) -> Reading:
     """Return the drawing at *path* as read; raises ValueError where it is no DXF."""
     pairs = list(_pairs(path.read_text(encoding="utf-8", errors="replace")))
     found: list[tuple[str, Contour]] = []
+    lines: list[tuple[str, Stroke]] = []
     loose, foreign, rounds = [], [*_unsound(path)], 0
     for one in _entities(pairs):
         layer = one.text(8)
         where = f"a {one.kind} on layer {layer}"
         if one.kind not in {"LWPOLYLINE", "POLYLINE", "CIRCLE"} or not (
-            layer in LAYERS or MARKS.fullmatch(layer)
+            layer in LAYERS or MARKS.fullmatch(layer) or LINES.fullmatch(layer)
         ):
             foreign.append(where)
             continue
         foreign += [f"{where} {fault}" for fault in _off_plane(one)]
+        if LINES.fullmatch(layer):
+            line = _open(one)
+            if line is None:
+                loose.append(f"{where} is no open line")
+            else:
+                lines.append((layer.lower().replace("_", " "), line))
+            continue
         rounds += one.kind == "CIRCLE"
         contour = _contour(one)
         if contour is None:
             loose.append(f"{where} is no closed contour")
         else:
             found.append((LAYERS.get(layer, layer.lower().replace("_", " ")), contour))
-    outline, bolts, openings = by_role(found)
+    roles = by_role(found)
     return Reading(
         reader="group codes, and the audit of ezdxf",
         unit=_unit(pairs),
-        outline=outline,
-        bolts=bolts,
-        openings=openings,
+        outline=roles["outline"],
+        bolts=roles["bolts"],
+        openings=roles["openings"],
+        pockets=roles["pockets"],
         marks=marks_in(found),
+        lines=lines_in(lines),
         round=rounds,
         loose=tuple(loose),
         foreign=tuple(foreign),
@@ -130,12 +143,24 @@ def _contour(one: Entity) -> Contour | None:
         return circle(float(one.text(40)), (float(one.text(10)), float(one.text(20))))
     if not int(one.text(70)) & CLOSED:
         return None
-    corners = [dict(corner) for corner in one.vertices or _split(one.pairs)]
-    points = [(float(corner[10]), float(corner[20])) for corner in corners]
-    bulges = [float(corner.get(42, "0")) for corner in corners]
+    points, bulges = _corners(one)
     if len(points) < 2 or points[0] == points[-1]:
         return None
     return Contour(np.array(points), np.array(bulges))
+
+
+def _open(one: Entity) -> Stroke | None:
+    """Return the line of an open polyline; None for all else."""
+    if one.kind == "CIRCLE" or int(one.text(70)) & CLOSED:
+        return None
+    points, bulges = _corners(one)
+    return Stroke(np.array(points), np.array(bulges[:-1])) if len(points) > 1 else None
+
+
+def _corners(one: Entity) -> tuple[list[tuple[float, float]], list[float]]:
+    corners = [dict(corner) for corner in one.vertices or _split(one.pairs)]
+    points = [(float(corner[10]), float(corner[20])) for corner in corners]
+    return points, [float(corner.get(42, "0")) for corner in corners]
 
 
 def _split(pairs: Sequence[Pair]) -> Sequence[Sequence[Pair]]:

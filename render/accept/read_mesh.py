@@ -16,7 +16,7 @@ import trimesh
 
 from openwork.render.accept.probes import probes
 from openwork.render.accept.reading import Body, Reading
-from openwork.render.accept.sections import edge_in, least_bolts_in, openings_in, outline_in
+from openwork.render.accept.sections import edge_in, least_bolts_in, openings_in, outline_in, parted
 from openwork.shape.contour import Contour, area, polygon_contour, reverse
 
 if TYPE_CHECKING:
@@ -76,12 +76,14 @@ def _reading(
     blank = design.blank
     low, high = found.bounds[:, 2]
     middle = _slice(manifold, 0.0)
+    openings, pockets = _openings(manifold, design, middle)
     return Reading(
         reader=reader,
         unit=unit,
         outline=(*outline_in(_slice(manifold, blank.offset)), *edge_in(middle)),
         bolts=_bolts(manifold, design),
-        openings=openings_in(middle, design),
+        openings=openings,
+        pockets=pockets,
         foreign=tuple(foreign),
         chord=chord,
         body=Body(
@@ -94,6 +96,20 @@ def _reading(
             loose=tuple(_loose(found, manifold)),
         ),
     )
+
+
+def _openings(
+    manifold: Any, design: Design, middle: Sequence[Contour]
+) -> tuple[tuple[Contour, ...], tuple[Contour, ...]]:
+    """Return openings and pockets: both are there half-way down a pocket, openings below it too."""
+    if not design.floors:
+        return openings_in(middle, design), ()
+    half, pocket, bevel = design.blank.plate / 2, design.spec.pocket, design.spec.web.bevel
+    side = -1 if pocket.faces[0] == "back" else 1
+    depth = pocket.depth(2 * half)
+    every = openings_in(_holes(manifold, side * (half - (bevel + depth) / 2)), design)
+    below = openings_in(_holes(manifold, side * (half - depth - pocket.floor / 2)), design)
+    return parted(every, below)
 
 
 def _bolts(manifold: Any, design: Design) -> tuple[Contour, ...]:
@@ -138,6 +154,12 @@ def _heights(found: Any, design: Design) -> tuple[tuple[float, float], ...]:
 def _slice(manifold: Any, height: float) -> list[Contour]:
     polygons = [polygon_contour(one) for one in manifold.slice(height).to_polygons()]
     return [one if area(one) > 0 else reverse(one) for one in polygons]
+
+
+def _holes(manifold: Any, height: float) -> list[Contour]:
+    """Return what is open in a slice, lone teeth left out."""
+    polygons = [polygon_contour(one) for one in manifold.slice(height).to_polygons()]
+    return [reverse(one) for one in polygons if area(one) < 0]
 
 
 def _loose(found: Any, manifold: Any) -> Iterator[str]:

@@ -40,7 +40,7 @@ from OCP.TopoDS import TopoDS
 
 from openwork.render.accept.probes import probes
 from openwork.render.accept.reading import Body, Reading
-from openwork.render.accept.sections import edge_in, least_bolts_in, openings_in, outline_in
+from openwork.render.accept.sections import edge_in, least_bolts_in, openings_in, outline_in, parted
 from openwork.render.accept.upright import upright_contours
 from openwork.render.solid.kernel import quiet
 from openwork.shape.contour import Contour, area, reverse
@@ -79,11 +79,11 @@ def read_step(path: Path, design: Design) -> Reading:
     blank, edges = design.blank, design.spec.edges
     levels = _levels(shape)
     inner = levels.get(round(edges.bore - blank.plate / 2, PLACES), ())
-    narrow = levels.get(round(design.spec.web.bevel - blank.plate / 2, PLACES), ())
     if blank.sides is None and blank.alternating is None:
         band = levels.get(round(blank.band[0] + edges.teeth, PLACES), ())
     else:
         band = tuple(upright_contours(shape, blank.shroud))
+    openings, pockets = _openings(levels, design)
     every = [loop for loops in levels.values() for loop in loops]
     head = path.read_text(encoding="ascii", errors="replace").partition("ENDSEC")[0]
     return Reading(
@@ -91,10 +91,25 @@ def read_step(path: Path, design: Design) -> Reading:
         unit="mm" if units == {"millimetre"} else " and ".join(sorted(units)),
         outline=(*outline_in(band), *edge_in(inner)),
         bolts=least_bolts_in(every, design),
-        openings=openings_in(narrow, design),
+        openings=openings,
+        pockets=pockets,
         foreign=tuple(_foreign(shape, head)),
         body=replace(_body(shape), heights=_heights(shape, design)),
     )
+
+
+def _openings(
+    levels: Mapping[float, Sequence[Contour]], design: Design
+) -> tuple[tuple[Contour, ...], tuple[Contour, ...]]:
+    """Return openings and pockets: both end at the bevel, pockets at their floor too."""
+    half, pocket, bevel = design.blank.plate / 2, design.spec.pocket, design.spec.web.bevel
+    side = -1 if pocket.faces[0] == "back" else 1
+    every = openings_in(levels.get(round(side * (half - bevel), PLACES) + 0.0, ()), design)
+    if not design.floors:
+        return every, ()
+    floor = levels.get(round(side * (half - pocket.depth(2 * half)), PLACES) + 0.0, ())
+    pockets, openings = parted(every, openings_in(floor, design))
+    return openings, pockets
 
 
 def _foreign(shape: Any, head: str) -> Iterator[str]:

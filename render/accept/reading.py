@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from openwork.shape.contour import Contour, Points
+from openwork.shape.stroke import Stroke
 
-ROLES = ("outline", "bolts", "openings")
+ROLES = ("outline", "bolts", "openings", "pockets")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +33,8 @@ class Body:
 class Reading:
     """A file as read: contours in mm about the ring's axis, y up, by what they are.
 
-    ``marks`` are the circles of steps and recesses by name, in flat files. ``unit`` is what the
+    ``marks`` are the circles of steps and recesses by name, in flat files, ``lines`` the centre
+    lines that are engraved, "engrave" and "engrave back". ``unit`` is what the
     file states, "" where its format cannot. ``round`` counts contours that are stored as circles.
     ``loose`` names what is no closed contour, ``foreign`` all that is no part of the ring and all
     that a reader would have to reckon with. ``chord`` is the greatest distance (mm) of straight
@@ -44,7 +46,9 @@ class Reading:
     outline: tuple[Contour, ...]
     bolts: tuple[Contour, ...]
     openings: tuple[Contour, ...]
+    pockets: tuple[Contour, ...] = ()
     marks: Mapping[str, tuple[Contour, ...]] = field(default_factory=dict)
+    lines: Mapping[str, tuple[Stroke, ...]] = field(default_factory=dict)
     round: int = 0
     loose: tuple[str, ...] = ()
     foreign: tuple[str, ...] = ()
@@ -53,18 +57,21 @@ class Reading:
 
     @property
     def contours(self) -> tuple[Contour, ...]:
-        """All contours, the outer outline first."""
+        """All contours of what goes through, the outer outline first."""
         return (*self.outline, *self.bolts, *self.openings)
 
 
 def by_role(
     found: Sequence[tuple[str, Contour]],
-) -> tuple[tuple[Contour, ...], tuple[Contour, ...], tuple[Contour, ...]]:
-    """Return outlines, bolt holes and openings of *found*, contours with the roles they have."""
-    outline, bolts, openings = (
-        tuple(one for role, one in found if role == wanted) for wanted in ROLES
-    )
-    return outline, bolts, openings
+) -> dict[str, tuple[Contour, ...]]:
+    """Return outlines, bolt holes, openings and pockets of *found*, by the roles they have."""
+    return {wanted: tuple(one for role, one in found if role == wanted) for wanted in ROLES}
+
+
+def lines_in(found: Sequence[tuple[str, Stroke]]) -> dict[str, tuple[Stroke, ...]]:
+    """Return the engraved lines of *found*, by name."""
+    names = dict.fromkeys(name for name, _ in found)
+    return {name: tuple(one for role, one in found if role == name) for name in names}
 
 
 def marks_in(found: Sequence[tuple[str, Contour]]) -> dict[str, tuple[Contour, ...]]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 
 from openwork.shape.contour import Contour, area, centroid, sampled
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
 NEAR = 0.5  # mm from the axis of a bolt within which a hole is the bolt's
 
+BESIDE = 0.05  # mm from an engraved line; openings lie farther from it
 ROUGH = 1.0  # mm; chords that fine tell whether the axis lies inside
 
 
@@ -42,8 +44,29 @@ def least_bolts_in(loops: Sequence[Contour], design: Design) -> tuple[Contour, .
 
 
 def openings_in(loops: Sequence[Contour], design: Design) -> tuple[Contour, ...]:
-    """Return those of *loops* that are none of the others."""
-    return tuple(one for one in loops if not _runs_round_axis(one) and not _is_bolt(one, design))
+    """Return those of *loops* that are none of the others, nor edges of engraved lines."""
+    return tuple(
+        one
+        for one in loops
+        if not _runs_round_axis(one) and not _is_bolt(one, design) and not _is_line(one, design)
+    )
+
+
+def _is_line(contour: Contour, design: Design) -> bool:
+    point = shapely.Point(contour.points[0])
+    return any(shapely.dwithin(one.region, point, BESIDE) for one in design.engravings)
+
+
+def parted(
+    every: Sequence[Contour], deeper: Sequence[Contour]
+) -> tuple[tuple[Contour, ...], tuple[Contour, ...]]:
+    """Return those of *every* contour that have one of *deeper* in their middle, and the others."""
+    middles = np.array([centroid(one) for one in deeper]).reshape(-1, 2)
+    met = [bool((np.hypot(*(middles - centroid(one)).T) < NEAR).any()) for one in every]
+    return (
+        tuple(one for one, here in zip(every, met, strict=True) if here),
+        tuple(one for one, here in zip(every, met, strict=True) if not here),
+    )
 
 
 def _runs_round_axis(contour: Contour) -> bool:

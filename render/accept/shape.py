@@ -62,7 +62,8 @@ def pairs(reading: Reading, design: Design) -> Iterator[tuple[str, Contour, Cont
         ("outline", reading.outline[:1], (ring.outline,)),
         ("edge", reading.outline[1:], (ring.edge,)),
         ("bolt", reading.bolts, ring.bolts),
-        ("opening", reading.openings, design.openings),
+        ("opening", reading.openings, design.through),
+        ("pocket", reading.pockets, design.pockets),
     ):
         if len(found) != len(wanted) or not found:
             continue
@@ -109,7 +110,8 @@ def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
     ring = design.blank
     wanted = mass(design) / ring.material.density
     low, high = ring.heights
-    lost = SEGMENT * chord * sum(map(length, design.contours)) * (high - low)
+    walls = (*design.contours, *design.pockets)
+    lost = SEGMENT * chord * sum(map(length, walls)) * (high - low)
     if abs(body.volume - wanted) > VOLUME * wanted + lost:
         yield f"{body.volume:.2f} mm3 where the mass asks for {wanted:.2f}"
     if (off := math.hypot(*(body.centre[:2] - _centre(design)))) > PLACE + chord:
@@ -117,14 +119,34 @@ def _volume(body: Body, design: Design, chord: float) -> Iterator[str]:
 
 
 def _centre(design: Design) -> Points:
-    """Return where the centre of mass (2,) lies, bevels left out."""
+    """Return where the centre of mass (2,) lies, chamfers round the axis left out.
+
+    A bevel is taken to have its opening's centre.
+    """
     ring = design.blank
     holes = design.contours[1:]
-    inside = math.pi * ring.shroud**2 - sum(area(one) for one in holes)
-    band = (area(ring.outline) - math.pi * ring.shroud**2) * ring.tooth_width
     first = moment(ring.outline) * ring.tooth_width
     first = first - sum((moment(one) for one in holes), np.zeros(2)) * ring.plate
+    pocket = design.spec.pocket
+    deep = len(pocket.faces) * pocket.depth(ring.plate)
+    first = first - sum((moment(one) for one in design.pockets), np.zeros(2)) * deep
     points = zip(ring.mount.bolt_holes, ring.mount.bolt_points, strict=True)
     first = first - sum((hole.sunk * point for hole, point in points), np.zeros(2))
-    centre: Points = first / (band + inside * ring.plate)
+    lost = [*_bevels(design), *((one.volume, _middle(one.region)) for one in design.engravings)]
+    first = first - sum((volume * point for volume, point in lost), np.zeros(2))
+    centre: Points = first * ring.material.density / mass(design)
     return centre
+
+
+def _bevels(design: Design) -> Iterator[tuple[float, Points]]:
+    """Yield what the bevels of each opening take, mm3 (Steiner's formula), and its centre."""
+    bevel = design.spec.web.bevel
+    faces = len(design.spec.pocket.faces)
+    for count, some in ((2, design.through), (faces, design.pockets)):
+        for one in some:
+            taken = length(one) * bevel**2 / 2 + np.pi * bevel**3 / 3
+            yield count * taken, centroid(one)
+
+
+def _middle(region: shapely.Geometry) -> Points:
+    return np.array([region.centroid.x, region.centroid.y])

@@ -14,11 +14,11 @@ from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
 from openwork.explore.variants.figure_rows import numbers, rows
-from openwork.render.drawing.path import compact_path
+from openwork.render.drawing.path import compact_path, compact_strokes
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.paper.layout import Arranged
 from openwork.render.ring.lit import lit
-from openwork.render.ring.part import counterbores
+from openwork.render.ring.sunk import counterbores
 from openwork.render.ring.tones import LIGHT, tones
 from openwork.spec.spec import Spec
 from openwork.tables.caution import CAUTION
@@ -71,11 +71,26 @@ def _ring(design: Design, figures: Figures) -> dict[str, Any]:
     sizes = figures.machining["openings_by_size"]
     return {
         "openings": compact_path(design.sector, UNIT),
-        "fold": design.site.fold,
+        "fold": design.fold,
         "bevel": design.spec.web.bevel,
         "sizes": ", ".join(f"{one['count']} of {one['area']:.1f} mm²" for one in sizes),
         "spec": design_recipe(design),
+        **({"engraved": _engraved(design)} if design.engravings else {}),
     }
+
+
+def _engraved(design: Design) -> list[dict[str, Any]]:
+    """Return each mark: the group and the path data of its lines, their width (mm), their tone."""
+    groups = {"front": "engrave", "back": "engrave-back"}
+    return [
+        {
+            "group": groups[one.face],
+            "lines": compact_strokes(one.strokes, UNIT),
+            "width": one.line,
+            "tone": tones(design.spec.look).line,
+        }
+        for one in design.engravings
+    ]
 
 
 def _blank(design: Design) -> dict[str, Any]:

@@ -41,21 +41,22 @@ function turned({ start, pieces }, angle) {
   };
 }
 
-/* Return one contour as absolute path data in mm, its axis at the point (middle, middle). */
-export function written({ start, pieces }, places, middle = 0) {
+/* Return one contour as absolute path data in mm, its axis at the point (middle, middle).
+   An open line ends without coming back. */
+export function written({ start, pieces }, places, middle = 0, end = "Z") {
   const rounded = (point) => point.map((one) => Number((one / MICRO + middle).toFixed(places)) + 0);
   const last = pieces.length - 1;
   let here = rounded(start);
-  const parts = pieces.map(({ arc, end }, k) => {
+  const parts = pieces.map(({ arc, end: there }, k) => {
     const before = here;
-    here = rounded(end);
-    if (!arc) return k === last ? "" : `L${here}`;
+    here = rounded(there);
+    if (!arc) return k === last && end ? "" : `L${here}`;
     // Rounded ends change the chord, and a near half circle lives by the ratio of chord and radius.
     const chord = Math.hypot(here[0] - before[0], here[1] - before[1]);
     const radius = Number(((chord * (1 + arc.bulge ** 2)) / (4 * arc.bulge)).toFixed(7));
     return `A${radius},${radius} 0 ${arc.large} ${arc.sweep} ${here}`;
   });
-  return `M${rounded(start)}${parts.join("")}Z`;
+  return `M${rounded(start)}${parts.join("")}${end}`;
 }
 
 /* Return every opening of a ring, all symmetry sectors of it. */
@@ -63,6 +64,12 @@ export function openings(ring) {
   const sector = parsed(ring.openings);
   const turns = Array.from({ length: ring.fold }, (_, k) => (2 * Math.PI * k) / ring.fold);
   return turns.flatMap((angle) => sector.map((one) => turned(one, angle)));
+}
+
+/* Return the lines of a ring's marks, one face of them. */
+export function engraved(ring, group) {
+  const marks = (ring.engraved || []).filter((one) => one.group === group);
+  return marks.flatMap(({ lines }) => parsed(lines));
 }
 
 export function blankContours(ring) {

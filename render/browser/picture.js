@@ -37,7 +37,7 @@ function ground(ring) {
   return luminance(plate[0]) > DEEP ? [] : [draw("circle", { class: "ground", r: tip + ROOM })];
 }
 
-/* Return the metal and, on it, the floors of the counterbores in shade, and what is lit. */
+/* Return the metal and, on it, the floors of the counterbores in shade, what is lit, and marks. */
 function metal(ring) {
   const { floors, floor, shades, facets: [shade], lit } = sheet.blanks[ring.blank];
   const scale = { transform: `scale(${1 / MICRO})` };
@@ -46,7 +46,11 @@ function metal(ring) {
   const bored = !floors ? [] : [
     draw("path", { d: floors, "fill-rule": "evenodd", fill: floor, class: "metal", ...scale }),
     draw("path", { d: shades, fill: shade, ...scale })];
-  return [whole, ...bored, ...lit.map(([fill, d]) => draw("path", { d, fill, ...scale }))];
+  const cut = (ring.engraved || []).filter(({ group }) => group === "engrave")
+    .map(({ lines: d, width, tone }) => draw("path", { d, fill: "none", stroke: tone,
+      "stroke-width": width * MICRO, "stroke-linecap": "round", "stroke-linejoin": "round",
+      class: "engraved", ...scale }));
+  return [whole, ...bored, ...lit.map(([fill, d]) => draw("path", { d, fill, ...scale })), ...cut];
 }
 
 // One scale for all rings of the sheet, as on paper.

@@ -1,7 +1,7 @@
 // Files to take away: the spec of a ring, its outline, the list of circled marks.
 import { make } from "./nodes.js";
 import { MASS, named, number, rings, sheet, withUnit } from "./read.js";
-import { blankContours, openings, written } from "./outline.js";
+import { blankContours, engraved, openings, written } from "./outline.js";
 import { state } from "./state.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -41,6 +41,11 @@ function outlineOf(ring) {
   for (const [id, contours] of Object.entries({ teeth: outline, edge, bolts, openings: openings(ring) })) {
     const part = add(root, "g", { id });
     contours.forEach((one) => add(part, "path", { d: written(one, 3, middle) }));
+  }
+  for (const id of ["engrave", "engrave-back"]) {
+    const lines = engraved(ring, id);
+    const part = lines.length ? add(root, "g", { id }) : null;
+    lines.forEach((one) => add(part, "path", { d: written(one, 3, middle, "") }));
   }
   return `<?xml version="1.0" encoding="UTF-8"?>\n${new XMLSerializer().serializeToString(page)}\n`;
 }

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from openwork.shape.arc import Piece
 from openwork.shape.bulge import radius_of
 from openwork.shape.contour import Contour, Points
+from openwork.shape.stroke import Stroke
 
 PLACES = 6  # decimals of a mm: an arc's sagitta is much more sensitive than its radius
 NEAR_HALF = 0.2  # |cos(sweep / 2)| below which a rounded radius would move the arc
@@ -74,12 +75,34 @@ def compact_path(contours: Iterable[Contour], unit: float) -> str:
     return "".join(_compact(contour, unit) for contour in contours)
 
 
-def _compact(contour: Contour, unit: float) -> str:
+def exact_stroke(stroke: Stroke, middle: float) -> str:
+    """Return absolute path data of an open line in mm, as ``exact_path`` does.
+
+    >>> exact_stroke(Stroke([(0, 0), (2, 0), (2, 1)], [0, 0]), 10)
+    'M10,10L12,10L12,9'
+    """
+    return exact_path(_shut(stroke), middle).removesuffix("Z")
+
+
+def compact_strokes(strokes: Iterable[Stroke], unit: float) -> str:
+    """Return relative path data of open lines in whole multiples of *unit* (mm).
+
+    >>> compact_strokes([Stroke([(0, 0), (2, 0), (2, 1)], [0, 0])], 0.01)
+    'M0 0l200 0l0-100'
+    """
+    return "".join(_compact(_shut(one), unit, closed=False) for one in strokes)
+
+
+def _shut(stroke: Stroke) -> Contour:
+    return Contour(stroke.points, np.append(stroke.bulges, 0.0))
+
+
+def _compact(contour: Contour, unit: float, *, closed: bool = True) -> str:
     points = _on_grid(contour.points, unit)
     steps = np.roll(points, -1, axis=0) - points
     parts = [f"M{points[0, 0]}{_joined(points[0, 1])}"]
     pieces = zip(steps.tolist(), contour.bulges.tolist(), contour.radii.tolist(), strict=True)
-    for (dx, dy), bulge, radius in pieces:
+    for (dx, dy), bulge, radius in list(pieces)[: len(points) if closed else -1]:
         if dx == 0 and dy == 0:
             continue
         if bulge == 0:
@@ -88,7 +111,7 @@ def _compact(contour: Contour, unit: float) -> str:
         r = _radius(bulge, radius / unit, math.hypot(dx, dy), 0)
         flags = f"{int(abs(bulge) > 1)} {int(bulge < 0)}"
         parts.append(f"a{r} {r} 0 {flags}{_joined(dx)}{_joined(dy)}")
-    return "".join(parts) + "z"
+    return "".join(parts) + ("z" if closed else "")
 
 
 def compact_pieces(pieces: Sequence[Piece], unit: float) -> str:

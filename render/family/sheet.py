@@ -23,7 +23,7 @@ from openwork.render.paper.frame import FOOT, GAP, GUTTER, MARGIN, Frame
 from openwork.render.paper.frame import HEAD as TOP
 from openwork.render.paper.layout import PAPERS, Grid, Paper, scale
 from openwork.render.paper.page import POINT, foot, head, page
-from openwork.render.ring.preview import face
+from openwork.render.ring.part import silhouette
 from openwork.spec.spec import to_toml
 
 if TYPE_CHECKING:
@@ -157,7 +157,7 @@ def _ring(
     x = corner[0] + frame.cell[0] / 2
     y = corner[1] + (_height(frame) - frame.words) / 2
     module = reduction * frame.paper.module
-    ring = pen.drawing.path(face(size.design, UNIT), fill_rule="evenodd")
+    ring = silhouette(pen.drawing, size.design)
     pen.place(ring, (x, y), UNIT / module)
     pen.text((x, y + 0.36 * COUNT), str(size.teeth), COUNT, bold=True, middle=True)
 

@@ -1,3 +1,3 @@
 """One ring drawn: outline for the shop, lit preview, stress picture."""
 
-__all__ = ["lit", "outline", "part", "preview", "stress", "tones"]
+__all__ = ["lit", "outline", "part", "preview", "stress", "sunk", "tones"]

@@ -11,12 +11,14 @@ from typing import TYPE_CHECKING, Any
 
 from svgwrite.base import BaseElement
 
+from openwork.lettering.engraving import engraved
 from openwork.part.marks import band_circles, recesses
 from openwork.render.drawing.canvas import canvas, describe, written
-from openwork.render.drawing.path import exact_path, number
+from openwork.render.drawing.path import exact_path, exact_stroke, number
 from openwork.render.drawing.recipe import design_recipe
 from openwork.shape.contour import Contour, is_circle
 from openwork.tables.caution import CAUTION
+from openwork.tables.plain import in_mm
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
@@ -31,20 +33,23 @@ def ring_svg(design: Design, figures: Figures) -> str:
     """Return the outline drawing of *design*, mm, with its figures in words and its recipe.
 
     Groups: ``teeth`` the outer outline, ``edge`` the inner edge, ``bolts`` and ``openings``;
+    ``pockets`` openings that keep a floor, ``pockets-back`` those cut from the back alone;
     ``band`` the circle where the plate steps down to the teeth, ``counterbore`` and ``countersink``
-    the rims of recesses in the front, which is seen, with ``-back`` of those behind.
+    the rims of recesses in the front, which is seen, with ``-back`` of those behind; ``engrave``
+    the open centre lines of the marks.
     """
     blank = design.blank
     middle = half_width(design)
     drawing = canvas(2 * middle, 2 * middle, title=design.spec.title, recipe=design_recipe(design))
-    describe(drawing, _summary(figures))
+    describe(drawing, _summary(design, figures))
     pen = {"fill": "none", "stroke": "#000", "stroke_width": HAIRLINE, "fill_rule": "evenodd"}
     drawing.update(pen)
     parts = {
         "teeth": (blank.outline,),
         "edge": (blank.edge,),
         "bolts": blank.bolts,
-        "openings": design.openings,
+        "openings": design.through,
+        "pockets-back" if design.spec.pocket.face == "back" else "pockets": design.pockets,
         "band": band_circles(blank),
         **{name.replace(" ", "-"): rims for name, rims in recesses(blank).items()},
     }
@@ -54,7 +59,21 @@ def ring_svg(design: Design, figures: Figures) -> str:
         group = drawing.add(drawing.g(id=name))
         for contour in contours:
             group.add(_outline(drawing, contour, middle))
+    for name, strokes in engraved(design.engravings).items():
+        group = drawing.add(drawing.g(id=name.replace(" ", "-")))
+        for stroke in strokes:
+            group.add(drawing.path(exact_stroke(stroke, middle)))
     return written(drawing)
+
+
+def engraved_lines(drawing: Any, design: Design, middle: float) -> Any:
+    """Return the marks of the front as lines of their width, on paper."""
+    group = drawing.g(fill="none", stroke="#000", stroke_linecap="round", stroke_linejoin="round")
+    for one in design.engravings:
+        if one.face == "front":
+            data = "".join(exact_stroke(line, middle) for line in one.strokes)
+            group.add(drawing.path(data, stroke_width=one.line))
+    return group
 
 
 def half_width(design: Design) -> int:
@@ -69,11 +88,13 @@ def _outline(drawing: Any, contour: Contour, middle: float) -> BaseElement:
     return drawing.path(exact_path(contour, middle))
 
 
-def _summary(figures: Figures) -> str:
+def _summary(design: Design, figures: Figures) -> str:
+    count, words = figures.pockets, design.spec.pocket.words(design.blank.plate)
+    pockets = f"{count} pockets: {words}. " if count else ""
     return (
-        "Nominal contours in mm, seen from the front, no cutter or kerf compensation. "
+        f"{pockets}Nominal contours in mm, seen from the front, no cutter or kerf compensation. "
         f"Mass {figures.mass:.1f} g, "
         f"solid share of the web {100 * figures.solid_share:.0f} %, "
-        f"least rib {figures.rib['least']:.2f} mm, "
-        f"least inside radius {figures.corner_least:.2f} mm. {CAUTION}"
+        f"least rib {in_mm(figures.rib['least'])}, "
+        f"least inside radius {in_mm(figures.corner_least)}. {CAUTION}"
     )

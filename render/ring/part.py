@@ -9,31 +9,41 @@ fills, one gradient and plain strokes look the same everywhere.
 from __future__ import annotations
 
 import cmath
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
-from openwork.render.drawing.path import compact_path, number
+from openwork.render.drawing.path import compact_path, compact_strokes, number
 from openwork.render.ring.facets import facets
 from openwork.render.ring.lit import land_outlines, lit
+from openwork.render.ring.sunk import counterbores, pockets
 from openwork.render.ring.tones import LIGHT, Tones, tones
-from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
     from openwork.ring import Design
 
 UNIT = 0.01  # mm, grid of the picture's points: a tenth of its finest line
 EDGE = 0.18  # mm, line round the metal
+THINNER = "#9a9a9a"  # metal of less than the plate's thickness, in black and white
 FINE = 0.09  # mm, line round what stands a little higher
 STEP = 0.25  # mm, over which the tone changes at the shroud
 SHADOW = (0.8, 1.3)  # mm to the right and down
 SOFT = (0.4, 1.0, 1.6, 2.2, 2.8, 3.4)  # mm, widths of the strokes that make a shadow soft
-SHADE = 0.6  # most share of a counterbore's floor that lies in the shade of its wall
 
 
 def face(design: Design, unit: float = UNIT) -> str:
     """Return the metal as path data for even-odd filling, about the origin, in *unit* mm."""
     return compact_path(design.contours, unit)
+
+
+def silhouette(drawing: Any, design: Design) -> Any:
+    """Return *design* in black, what is only thinner in grey, in hundredths of a mm."""
+    ring = drawing.path(face(design), fill_rule="evenodd")
+    if not design.pockets:
+        return ring
+    group = drawing.g()
+    group.add(ring)
+    group.add(drawing.path(compact_path(design.pockets, UNIT), fill=THINNER))
+    return group
 
 
 def part(
@@ -61,6 +71,8 @@ def part(
     ring.add(drawing.g(fill=f"url(#metal{name})")).add(face_)
     if any(one.counterbore for one in design.blank.mount.bolt_holes):
         ring.add(_counterbores(drawing, design, colours, name, light))
+    if _sunk(design):
+        ring.add(_pockets(drawing, design, colours, name, light))
     sides = ring.add(drawing.g(id=f"lit{name}", stroke="none"))
     for colour, one in lit(design, UNIT, light):
         sides.add(drawing.path(one, fill=colour))
@@ -68,14 +80,29 @@ def part(
         step = {"stroke": colours.line, "stroke_width": number(FINE / UNIT, 3)}
         ring.add(drawing.path(lands, fill="none", stroke_linejoin="round", **step))
     if bevels and design.spec.web.bevel > 0:
-        strips = ring.add(drawing.g(id=f"bevels{name}"))
-        data = facets(design.openings, design.spec.web.bevel, UNIT, light)
-        for colour, one in zip(colours.facets, data, strict=True):
-            if one:
-                strips.add(drawing.path(one, fill=colour))
+        ring.add(_bevels(drawing, design, colours, name, light))
+    if lines := engraved(design):
+        ring.add(_engraved(drawing, lines, colours, name))
     pen = {"stroke": colours.line, "stroke_width": number(line / UNIT, 3)}
-    ring.add(drawing.use(f"#face{name}", fill="none", stroke_linejoin="round", **pen))
+    for one in ("face", "floor") if _sunk(design) else ("face",):
+        ring.add(drawing.use(f"#{one}{name}", fill="none", stroke_linejoin="round", **pen))
     return ring
+
+
+def _sunk(design: Design) -> bool:
+    """Tell whether pockets are seen from the front."""
+    return bool(design.pockets) and "front" in design.spec.pocket.faces
+
+
+def _bevels(drawing: Any, design: Design, colours: Tones, name: str, light: complex) -> Any:
+    """Return the bevels of the openings that are seen, strips of one tone each."""
+    strips = drawing.g(id=f"bevels{name}")
+    seen = design.openings if _sunk(design) else design.through
+    data = facets(seen, design.spec.web.bevel, UNIT, light)
+    for colour, one in zip(colours.facets, data, strict=True):
+        if one:
+            strips.add(drawing.path(one, fill=colour))
+    return strips
 
 
 def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
@@ -90,22 +117,22 @@ def gradient(drawing: Any, design: Design, colours: Tones, *, name: str) -> Any:
     return found
 
 
-def counterbores(design: Design, light: complex = LIGHT) -> tuple[list[Contour], list[Contour]]:
-    """Return wall and bolt hole of each counterbore seen, and the shade of each wall."""
-    mount = design.blank.mount
-    floors, shades = [], []
-    for hole, bolt, (x, y) in zip(
-        mount.bolt_holes, design.blank.bolts, mount.bolt_points, strict=True
-    ):
-        bore = hole.counterbore
-        if bore is None or bore.face == "back":
-            continue
-        outer = bore.diameter / 2
-        reach = min(bore.depth, SHADE * (outer - hole.hole / 2))
-        wall = circle(outer, (x, y))
-        floors += [wall, bolt]
-        shades.append(_lune(wall, outer, np.array([-light.real, -light.imag]) * reach))
-    return floors, shades
+def engraved(design: Design) -> list[tuple[float, str]]:
+    """Return width, mm, and path data of the lines of each mark in the face that is seen."""
+    return [
+        (one.line, compact_strokes(one.strokes, UNIT))
+        for one in design.engravings
+        if one.face == "front"
+    ]
+
+
+def _engraved(drawing: Any, lines: Sequence[tuple[float, str]], colours: Tones, name: str) -> Any:
+    """Return the lines of the marks, as wide as they are cut, in the tone of a shaded wall."""
+    pen = {"stroke": colours.line, "stroke_linecap": "round", "stroke_linejoin": "round"}
+    group = drawing.g(id=f"engrave{name}", fill="none", **pen)
+    for width, data in lines:
+        group.add(drawing.path(data, stroke_width=number(width / UNIT, 3)))
+    return group
 
 
 def _counterbores(drawing: Any, design: Design, colours: Tones, name: str, light: complex) -> Any:
@@ -120,15 +147,14 @@ def _counterbores(drawing: Any, design: Design, colours: Tones, name: str, light
     return group
 
 
-def _lune(wall: Contour, radius: float, shift: Points) -> Contour:
-    """Return what of the disc in *wall* lies outside the same disc moved by *shift*."""
-    step = float(np.hypot(*shift))
-    along = shift / step
-    half = np.arccos(step / 2 / radius)
-    middle = wall.points.mean(axis=0) + shift / 2
-    across = np.array([-along[1], along[0]]) * radius * np.sin(half)
-    bulges = np.tan([(np.pi - half) / 2, -half / 2])
-    return Contour(np.array([middle + across, middle - across]), bulges)
+def _pockets(drawing: Any, design: Design, colours: Tones, name: str, light: complex) -> Any:
+    """Return the floors of the pockets that are seen, and the shade of their walls on them."""
+    floors, shades = pockets(design, light)
+    group = drawing.g(id=f"pockets{name}", stroke="none")
+    group.add(drawing.path(compact_path(floors, UNIT), id=f"floor{name}", fill=colours.floor))
+    if shades:
+        group.add(drawing.path(compact_path(shades, UNIT), fill=colours.facets[0]))
+    return group
 
 
 def _shadow(drawing: Any, name: str, turn: float) -> Any:

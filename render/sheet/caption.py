@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from openwork.render.drawing.type import shortened, text_width, wrapped
 from openwork.render.paper.page import HEAD, LEADING, SMALL
+from openwork.tables.plain import in_mm
 
 if TYPE_CHECKING:
     from openwork.explore.variants.variants import Entry
@@ -39,7 +40,7 @@ def caption(entry: Entry, width: float) -> Caption:
     mass = stiffness = small = ""
     if entry.figures is not None:
         mass = f"{entry.figures.mass:.1f} g"
-        small = f"{100 * entry.figures.solid_share:.0f} % · {entry.figures.rib['least']:.2f} mm"
+        small = f"{100 * entry.figures.solid_share:.0f} % · {in_mm(entry.figures.rib['least'])}"
     if entry.strength is not None:
         aside = entry.strength.aside.lateral_between_vs_plate
         stiffness = f"×{aside:.1f} · {entry.strength.plane.stiffness_vs_plate:.2f}"

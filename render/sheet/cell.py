@@ -10,7 +10,7 @@ from openwork.render.paper.box import reason_box
 from openwork.render.paper.frame import Frame
 from openwork.render.paper.layout import Place
 from openwork.render.paper.page import CAP, HEAD, LEADING, MARK, SMALL
-from openwork.render.ring.part import UNIT, face, part
+from openwork.render.ring.part import UNIT, part, silhouette
 from openwork.render.sheet.caption import ABOVE, Caption
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def _picture(
     if coloured:
         ring = part(pen.drawing, design, name=f"-{place.mark}")
     else:
-        ring = pen.drawing.path(face(design, UNIT), fill_rule="evenodd")
+        ring = silhouette(pen.drawing, design)
     pen.place(ring, middle, UNIT / (reduction * frame.paper.module))
 
 

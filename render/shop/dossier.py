@@ -17,7 +17,7 @@ from openwork.render.drawing.canvas import canvas, clean, written
 from openwork.render.drawing.path import exact_path, number
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.paper.typeset import typeset
-from openwork.render.ring.outline import half_width
+from openwork.render.ring.outline import engraved_lines, half_width
 from openwork.render.shop.facts import cautions, facts
 from openwork.render.shop.section import section
 from openwork.tables.caution import CAUTION
@@ -81,14 +81,24 @@ def rows(design: Design, figures: Figures) -> Iterator[tuple[str, str]]:
              "openings": "openings"}  # fmt: skip
     broken = ", ".join(f"{name} {edges[key]:g}" for name, key in given.items() if edges[key])
     yield "Edges, 45°", broken or "as cut"
+    if sunk := found["pockets"]:
+        deep = f"{sunk['depth']:g} deep from {' and '.join(sunk['faces'])}"
+        round_ = f", radius {sunk['floor_radius']:g}" if sunk["floor_radius"] else ""
+        yield "Pockets", f"{sunk['count']}, floor {sunk['floor']:g}, {deep}{round_}"
     finish = found["finish"]
     yield "Finish", f"{finish['surface']}, {finish['colour']}, grows {finish['growth']:g} a face"
     cutter = found["cutter"]
-    yield (
-        "Least inside radius",
-        (f"{cutter['least_inside_radius']:.2f}, {cutter['depth_to_diameter']:.1f} diameters deep"),
-    )
+    radius, deep = cutter["least_inside_radius"], cutter["depth_to_diameter"]
+    reached = f"{radius:.2f}, {deep:.1f} diameters deep" if figures.openings else "no openings"
+    yield "Least inside radius", reached
     yield "Tolerances", found["tolerance"]
+    for mark in found["marks"]:
+        yield f"Mark, {mark['face']}", _mark(mark)
+
+
+def _mark(mark: Any) -> str:
+    deep = f"{mark['depth']:g} deep" if mark["depth"] else "by laser"
+    return f"{mark['text']}: {mark['height']:g} high, line {mark['line']:g}, {deep}"
 
 
 def _band(teeth: Any, thick: Any) -> str:
@@ -122,14 +132,16 @@ def _front(design: Design) -> str:
     """Return the ring as the front shows it, with its circles of steps and recesses."""
     half, blank = half_width(design), design.blank
     drawing = canvas(2 * half, 2 * half, title=design.spec.title, recipe=design_recipe(design))
-    contours = (blank.outline, blank.edge, *blank.bolts, *design.openings)
+    contours = (blank.outline, blank.edge, *blank.bolts, *design.through)
     pen = {"stroke": "#000", "stroke_width": LINE}
     data = "".join(exact_path(one, half) for one in contours)
     drawing.add(drawing.path(data, fill=METAL, fill_rule="evenodd", **pen))
     sunk = [rim for name, rims in recesses(blank).items() for rim in rims if "back" not in name]
-    circles = "".join(exact_path(one, half) for one in (*band_circles(blank), *sunk))
+    seen = design.pockets if "front" in design.spec.pocket.faces else ()
+    circles = "".join(exact_path(one, half) for one in (*band_circles(blank), *sunk, *seen))
     if circles:
         drawing.add(drawing.path(circles, fill="none", **pen))
+    drawing.add(engraved_lines(drawing, design, half))
     return clean(written(drawing))
 
 

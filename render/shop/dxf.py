@@ -2,7 +2,8 @@
 
 Layers OUTLINE (teeth and inner edge), OPENINGS and BOLTS; BAND has the circle at which the plate
 steps down to the tooth band, COUNTERBORE and COUNTERSINK the rims of recesses in the front, which
-is the face that is seen, those in the back on layers that end in _BACK. Round contours are circles;
+is the face that is seen, those in the back on layers that end in _BACK. Round contours are circles.
+ENGRAVE and ENGRAVE_BACK have the centre lines of marks, open, with no regard to their width;
 nothing else stands in model space, and no allowance for a kerf or a cutter is made. Needs the extra
 ``dxf``.
 """
@@ -19,10 +20,12 @@ from ezdxf._options import options
 from ezdxf.document import Drawing
 from ezdxf.layouts.layout import Modelspace
 
+from openwork.lettering.engraving import engraved
 from openwork.part.marks import band_circles, recesses
 from openwork.render.accept.acceptance import Result, judged
 from openwork.render.accept.read_dxf import read_dxf
 from openwork.shape.contour import Contour, is_circle
+from openwork.shape.stroke import Stroke
 
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
@@ -56,16 +59,27 @@ def ring_dxf(design: Design, *, version: Version = "R2000") -> bytes:
             drawing.units = MM
         for layer, contours in {
             "OUTLINE": (blank.outline, blank.edge),
-            "OPENINGS": design.openings,
+            "OPENINGS": design.through,
             "BOLTS": blank.bolts,
+            **({pocket_layer(design): design.pockets} if design.pockets else {}),
             **marked(blank),
         }.items():
             drawing.layers.add(layer)
             for contour in contours:
                 _draw(drawing.modelspace(), contour, layer, version)
+        for name, strokes in engraved(design.engravings).items():
+            layer = name.upper().replace(" ", "_")
+            drawing.layers.add(layer)
+            for stroke in strokes:
+                _line(drawing.modelspace(), stroke, layer, version)
         text = io.StringIO()
         drawing.write(text)
     return text.getvalue().encode(drawing.output_encoding)
+
+
+def pocket_layer(design: Design) -> str:
+    """Return the layer of pockets: those cut from the back alone do not show from the front."""
+    return "POCKETS_BACK" if design.spec.pocket.face == "back" else "POCKETS"
 
 
 def marked(blank: Blank) -> dict[str, tuple[Contour, ...]]:
@@ -87,6 +101,16 @@ def _draw(space: Modelspace, contour: Contour, layer: str, version: Version) -> 
     ]
     draw = space.add_polyline2d if version == "R12" else space.add_lwpolyline
     draw(corners, format="xyb", close=True, dxfattribs=where)
+
+
+def _line(space: Modelspace, stroke: Stroke, layer: str, version: Version) -> None:
+    """Draw an open line; its last vertex has no bulge, as no piece leaves it."""
+    corners = [
+        (float(x), float(y), float(bulge))
+        for (x, y), bulge in zip(stroke.points, [*stroke.bulges, 0.0], strict=True)
+    ]
+    draw = space.add_polyline2d if version == "R12" else space.add_lwpolyline
+    draw(corners, format="xyb", close=False, dxfattribs={"layer": layer})
 
 
 @contextmanager

@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from openwork.measure.panels import panel_mass
 from openwork.part.alternate import PATENTS
 from openwork.part.marks import band_circles
 
 if TYPE_CHECKING:
+    from openwork.lettering.engraving import Engraving
     from openwork.measure.figures import Figures
     from openwork.part.blank import Blank
     from openwork.part.hole import Hole
@@ -47,6 +49,7 @@ def facts(design: Design, figures: Figures) -> dict[str, Any]:
             **(_hole(mount.bolt_holes[0]) if not mount.holes else {}),
             **({"holes": [_hole(one) for one in mount.holes]} if mount.holes else {}),
         },
+        "pockets": _pockets(design, figures),
         "edges": {
             **design.spec.edges.model_dump(),
             "openings": design.spec.web.bevel,
@@ -59,14 +62,43 @@ def facts(design: Design, figures: Figures) -> dict[str, Any]:
         },
         "cutter": {
             "least_inside_radius": figures.corner_least,
-            "depth_to_diameter": ring.plate / (2 * figures.corner_least),
+            "depth_to_diameter": figures.machining["depth_to_cutter"],
         },
         "least_inside_radius": figures.corner_least,
         "bevel": design.spec.web.bevel,
         "tolerance": GENERAL,
-        "contours": 2 + mount.bolts + figures.openings,
+        "contours": 2 + mount.bolts + figures.openings + figures.pockets,
         "pieces": figures.segments,
         "mass": figures.mass,
+        "marks": [_mark(one) for one in design.engravings],
+        "panels": {"openings_left_out": len(design.panelled), "mass": panel_mass(design)},
+    }
+
+
+def _mark(one: Engraving) -> dict[str, Any]:
+    return {
+        "name": one.name,
+        "text": one.text,
+        "height": one.height,
+        "line": one.line,
+        "depth": one.depth,
+        "face": one.face,
+        "lines": len(one.strokes),
+        "length": one.length,
+    }
+
+
+def _pockets(design: Design, figures: Figures) -> dict[str, Any] | None:
+    """Return what is cut to a floor, None where nothing is."""
+    pocket = design.spec.pocket
+    if not figures.pockets:
+        return None
+    return {
+        "count": figures.pockets,
+        "faces": list(pocket.faces),
+        "floor": pocket.floor,
+        "depth": pocket.depth(design.blank.plate),
+        "floor_radius": pocket.radius,
     }
 
 
@@ -76,6 +108,8 @@ def cautions(design: Design) -> list[str]:
     found = []
     if ring.alternating is not None:
         found.append(PATENTS)
+    if design.engravings:
+        found.append("Marks are engraved along centre lines; strength leaves them out.")
     if len(ring.zones) > 1:
         found.append("The tooth band stands outside the plate: it bends under the chain's pull.")
     if design.spec.load.surface != "bare":

@@ -32,7 +32,7 @@ from openwork.render.paper.tiles import (
     tiled,
 )
 from openwork.render.paper.typeset import typeset
-from openwork.render.ring.outline import half_width
+from openwork.render.ring.outline import engraved_lines, half_width
 from openwork.tables.caution import CAUTION
 
 if TYPE_CHECKING:
@@ -232,6 +232,7 @@ def _drawing(design: Design) -> str:
             stroke_width=LINE,
         )
     )
+    drawing.add(engraved_lines(drawing, design, half))
     pen = {"fill": "none", "stroke": "#000", "stroke_width": LINE / 2}
     drawing.add(drawing.circle((half, half), mount.circle / 2, stroke_dasharray="4,1,1,1", **pen))
     for (x, y), reach in (

@@ -19,9 +19,11 @@ from openwork.render.solid.bevel import Step, bevel, narrowing
 from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
+    from openwork.lettering.engraving import Engraving
     from openwork.part.blank import Blank
     from openwork.part.hole import Hole
     from openwork.ring import Design
+    from openwork.spec.spec import Spec
 
 SAME_HEIGHT = 1e-6  # mm between heights that are one
 
@@ -98,17 +100,24 @@ def faces(design: Design) -> Faces:
         _bolt(contour, hole, plate, edges.bolts)
         for contour, hole in zip(ring.bolts, ring.mount.bolt_holes, strict=True)
     ]
-    openings = [_opening(one, plate, design.spec.web.bevel) for one in design.openings]
+    openings = [_opening(one, plate, design.spec.web.bevel) for one in design.through]
+    sunk = [_pocket(one, plate, design.spec) for one in design.pockets]
     edge = _opening(ring.edge, plate, edges.bore, key="edges.bore")
     through = [edge, *(walls for walls, _ in bolts), *openings]
     floors = [floor for _, found in bolts for floor in found]
+    floors += [floor for pocket in sunk for floor in pocket.floors]
     plain = ring.sides is None and ring.alternating is None
     band = list(_band(ring, edges.teeth)) if plain else []
     walls = [*band, *(wall for walls in through for wall in walls)]
+    walls += [wall for pocket in sunk for wall in pocket.walls]
     patches: list[Patch] = []
     mapped = () if plain else cells(ring)
     for is_front, height in ((False, plate.back), (True, plate.front)):
-        holes = tuple(_loop_at(height, one) for one in through)
+        cut = lines(design.engravings, height, is_front=is_front)
+        floors += cut.floors
+        walls += cut.walls
+        holes = (*(_loop_at(height, one) for one in through), *cut.rims)
+        holes += tuple(rim for pocket in sunk if (rim := pocket.rims[is_front]) is not None)
         within = _within(ring, is_front, edges.step, holes)
         floors += within.floors
         walls += within.walls
@@ -135,6 +144,35 @@ class Range:
 
 
 @dataclass(frozen=True, slots=True)
+class Sunk:
+    """Floors and walls of a pocket, and the loops it leaves in the back and the front face."""
+
+    floors: tuple[Floor, ...]
+    walls: tuple[Wall, ...]
+    rims: tuple[Loop | None, Loop | None]
+
+
+def _pocket(contour: Contour, plate: Range, spec: Spec) -> Sunk:
+    """Return the pocket in *contour*: a floor, and upright walls with a bevel, on each face."""
+    width, depth = spec.web.bevel, spec.pocket.depth(plate.front - plate.back)
+    steps = bevel(contour, width)
+    floors: list[Floor] = []
+    walls: list[Wall] = []
+    rims: list[Loop | None] = [None, None]
+    for face in spec.pocket.faces:
+        is_front = face == "front"
+        level = plate.front - depth if is_front else plate.back + depth
+        edge = plate.front - width if is_front else plate.back + width
+        upright = _upright(contour, min(level, edge), max(level, edge))
+        foot, start = (upright.start, upright.end) if is_front else (upright.end, upright.start)
+        leaning = [*_leaning(start, steps, 1 if is_front else -1)]
+        floors.append(Floor(foot, (), is_front))
+        walls += [upright, *leaning]
+        rims[is_front] = leaning[-1].end if leaning else start
+    return Sunk(tuple(floors), tuple(walls), (rims[0], rims[1]))
+
+
+@dataclass(frozen=True, slots=True)
 class Within:
     """What lies inside the shroud on one face, and the holes it leaves the tooth band."""
 
@@ -145,6 +183,37 @@ class Within:
     def place(self, floors: Sequence[Floor]) -> int:
         """Return where the band's floor goes: before those within."""
         return len(floors) - len(self.floors)
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Floors and walls of engraved lines in one face, and their rims, holes in that face."""
+
+    floors: tuple[Floor, ...]
+    walls: tuple[Wall, ...]
+    rims: tuple[Loop, ...]
+
+
+def lines(engravings: Sequence[Engraving], height: float, *, is_front: bool) -> Lines:
+    """Return what *engravings* sink into the face at *height*; faces of their own where 0 deep."""
+    floors, walls, rims = [], [], []
+    for one in engravings:
+        if (one.face == "front") != is_front:
+            continue
+        level = height - one.depth if is_front else height + one.depth
+        for outline, islands in one.pockets:
+            rims.append(Loop(outline, height))
+            floors.append(Floor(Loop(outline, level), _at(islands, level), is_front))
+            floors += [Floor(loop, (), is_front) for loop in _at(islands, height)]
+            if one.depth:
+                low, high = sorted((height, level))
+                walls.append(_upright(outline, low, high))
+                walls += [_upright(island, low, high, outside=True) for island in islands]
+    return Lines(tuple(floors), tuple(walls), tuple(rims))
+
+
+def _at(contours: Sequence[Contour], height: float) -> tuple[Loop, ...]:
+    return tuple(Loop(one, height) for one in contours)
 
 
 def _within(ring: Blank, is_front: bool, step: float, holes: tuple[Loop, ...]) -> Within:

@@ -56,7 +56,8 @@ def meshed(faces: Faces, chord: float) -> Mesh:
 def _counts(faces: Faces, chord: float) -> Mapping[Loop, Integers]:
     """Return the number of chords of each piece; pieces that a wall joins have as many."""
     walls = faces.walls
-    loops = (loop for wall in walls for loop in (wall.start, wall.end))
+    loops = [loop for wall in walls for loop in (wall.start, wall.end)]
+    loops += [loop for floor in faces.floors for loop in (floor.outer, *floor.holes)]
     counts = {loop: _needed(loop.contour, chord) for loop in loops}
     # Along a stack of walls what one loop needs reaches all others, in either direction.
     for wall in (*walls, *reversed(walls)):

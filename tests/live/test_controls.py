@@ -22,7 +22,7 @@ def test_every_table_and_key_of_the_schema_has_a_control() -> None:
     for table, one in known["properties"].items():
         if "$ref" in one and table != "pattern":
             keys = known["$defs"][one["$ref"].rpartition("/")[2]].get("properties", {}).keys()
-            assert named(found[table]["fields"]).keys() == keys, table
+            assert named(found[table].get("fields", [])).keys() == keys, table
 
 
 def test_every_pattern_has_controls_of_its_own() -> None:
@@ -46,9 +46,18 @@ def test_a_table_that_a_plug_in_or_a_later_round_adds_is_there() -> None:
     }
     marks = {"type": "array", "items": {"$ref": "#/$defs/Mark"}}
     one = {"anyOf": [{"$ref": "#/$defs/Mark"}, {"type": "null"}]}
-    said = {"properties": {"marks": marks, "mark": one}, "$defs": {"Mark": mark}}
+    own = {"type": "object", "patternProperties": {"^[a-z]+$": {"$ref": "#/$defs/Mark"}}}
+    prices = {"type": "object", "properties": {}, "additionalProperties": {"type": "number"}}
+    place = {"anyOf": [{"enum": ["rim", "hem"]}, {"type": "number", "minimum": 1}]}
+    said = {
+        "properties": {"marks": marks, "mark": one, "own": own, "prices": prices, "at": place},
+        "$defs": {"Mark": mark},
+    }
     found = named(controls(said))
     assert (found["marks"]["kind"], found["mark"]["kind"]) == ("tables", "table")
+    assert (found["own"]["kind"], found["own"]["item"]["kind"]) == ("named", "table")
+    assert (found["prices"]["kind"], found["prices"]["item"]["kind"]) == ("named", "number")
+    assert (found["at"]["kind"], found["at"]["words"]) == ("number", ["rim", "hem"])
     assert found["mark"]["optional"]
     kinds = {key: part["kind"] for key, part in named(found["marks"]["fields"]).items()}
     assert kinds == {"text": "words", "depth": "number", "face": "choice", "at": "value"}

@@ -11,6 +11,7 @@ import pytest
 import openwork
 from openwork.fill.registry import patterns
 from openwork.live.pen import KEPT, Pen, least_rib
+from openwork.live.scale import Scale
 from openwork.live.scribe import Scribe
 from openwork.live.wish import Wish, wish_of
 from openwork.measure.figures import mass
@@ -125,7 +126,8 @@ def test_deep_and_strange_specs_are_faults() -> None:
     deep: dict[str, Any] = {}
     for _ in range(5000):
         deep = {"a": deep}
-    for spec in ({"ring": 7}, {"": {}}, {"pattern": {"name": 3}}, {"web": [1]}):
+    strange: list[dict[str, Any]] = [{"ring": 7}, {"": {}}, {"pattern": {"name": 3}}, {"web": [1]}]
+    for spec in strange:
         assert "faults" in Pen().draw(Wish(spec))
     with pytest.raises(openwork.SpecError, match="nested too deeply"):
         from_data(deep)
@@ -133,8 +135,10 @@ def test_deep_and_strange_specs_are_faults() -> None:
 
 def test_a_wish_needs_a_spec_and_numbers() -> None:
     assert wish_of({"spec": {}, "aim": 70}).aim == 70
-    for said in ({}, {"spec": 1}, {"spec": {}, "held": []}, {"spec": {}, "aim": True},
-                 {"spec": {}, "rib": "2"}, {"spec": {}, "aim": -1}):  # fmt: skip
+    spec: dict[str, Any] = {"spec": {}}
+    wrong = [{}, {"spec": 1}, spec | {"held": []}, spec | {"aim": True}, spec | {"rib": "2"},
+             spec | {"aim": -1}]  # fmt: skip
+    for said in wrong:
         with pytest.raises(ValueError, match="no wish"):
             wish_of(said)
 
@@ -152,7 +156,8 @@ def test_a_pattern_is_dragged_through_its_ranges(name: str) -> None:
     """Two hundred steps of its own and the web's sliders: a ring within its limits, or words."""
     pen, chance, drawn = Pen(), random.Random(name), 0
     own = {field.name: field for field in patterns()[name].__dataclass_fields__.values()}
-    spec, held = wished(name).spec, {}
+    spec: dict[str, Any] = wished(name).spec
+    held: dict[str, Any] = {}
     for step in range(200):
         key = chance.choice([*own, "rib", "rim", "hem"])
         if key in own:
@@ -182,3 +187,37 @@ def _any_of(field: Any, chance: random.Random) -> Any:
         step = 5 if meta["per_bolt"] else 1
         return chance.randrange(math.ceil(low / step) * step, int(high) + 1, step)
     return round(chance.uniform(low, high), 2)
+
+
+@pytest.mark.parametrize("name", ["michell", "gyroid", "spokes", "stars"])
+def test_a_thumbnail_taken_is_the_ring_that_it_shows(scribe: Scribe, name: str) -> None:
+    """The page puts its changes, holds what the pattern chose, and wishes for that."""
+    goal = {**TOLD["goal"], "mass": 74.0}
+    wish = Wish({**TOLD, "pattern": {"name": "honeycomb"}, "goal": goal}, aim=74.0)
+    shown = Scale().thumb(wish, name)
+    assert shown["mass"] == pytest.approx(74.0, abs=0.05)
+    spec: dict[str, Any] = {**wish.spec, "pattern": {"name": name}}
+    for one in shown.get("changes", ()):
+        table, _, key = one["key"].partition(".")
+        spec[table] = {**spec.get(table, {}), key: one["value"]}
+    spec["web"] = {**spec["web"], "rib": shown["turned"]}
+    taken = scribe.draw(Wish(spec, held=shown["chosen"]))
+    assert taken["openings"] == shown["openings"]
+
+
+def test_what_is_sunk_into_the_front_is_on_the_picture(scribe: Scribe) -> None:
+    tables = {"pocket": {"which": "every second"}, "mark": {"front": {"text": "7"}},
+              "panel": {"front": {}}}  # fmt: skip
+    wish = Wish({**TOLD, **tables})
+    found, ring = scribe.draw(wish), scribe.ring(wish)
+    assert "faults" not in found
+    assert found["fold"] == ring.fold
+    assert found["count"] == len(ring.through)
+    assert found["deep"] == len(ring.pockets) > 0
+    assert found["pockets"].count("M") * ring.fold == len(ring.pockets)
+    assert [one[0] for one in found["marks"]] == [0.4]
+    figures = openwork.figures(ring)
+    assert found["mass"] == pytest.approx(figures.mass, abs=1e-3)
+    assert found["share"] == pytest.approx(figures.solid_share, abs=1e-4)
+    again = from_toml(scribe.text(wish, HARBOUR)["text"])
+    assert openwork.design(again).openings == ring.openings

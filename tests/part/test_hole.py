@@ -38,6 +38,7 @@ def test_a_recess_takes_what_its_cone_or_cylinder_holds() -> None:
     ("lines", "words"),
     [
         ('tap = "M8"', "no metric thread with its pitch"),
+        ('hole = { tap = "M8" }', 'mount.hole: "M8" is no metric thread with its pitch'),
         ('tap = "M8x3"', "no metric thread with its pitch"),
         ('tap = "M16x1.5"', "mount.pad 8.5: leaves less than 2 mm of metal round a thread M16x1.5"),
         ("countersink = { diameter = 10.0 }", "countersink.diameter 10"),

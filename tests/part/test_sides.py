@@ -79,6 +79,10 @@ def test_a_band_without_gaps_is_a_solid_of_revolution(lines: str) -> None:
 @pytest.mark.parametrize(
     ("lines", "words"),
     [
+        (
+            "sides = { relief = 0.8, radius = 0.5 }",
+            "stands back 0.5 mm at most, not 0.8; 0.8 works",
+        ),
         ("sides = { relief = 1.0 }", "would meet at the tip of teeth 2.213 mm thick"),
         ("sides = { relief = 0.7, radius = 60 }", "into the seats of the rollers"),
         ("sides = { relief = 0.7, angle = 2 }", "into the seats of the rollers"),

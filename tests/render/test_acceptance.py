@@ -325,6 +325,58 @@ def test_a_solid_without_what_was_meant_is_refused_for_its_heights(
     assert "heights" in judged("stl", written("stl", wrong), meant, tmp_path)
 
 
+SUNK = (
+    RICH.replace("count = 20", "count = 24")
+    + """
+[pocket]
+which = "every second"
+floor = 1.2
+face = "front"
+"""
+)
+OTHER_POCKETS = {
+    "no floor": ("roles", {"pocket.which": "none"}),
+    "a floor everywhere": ("roles", {"pocket.which": "all"}),
+    "too deep": ("heights", {"pocket.floor": 1.1}),
+    "on the wrong face": ("heights", {"pocket.face": "back"}),
+    "on both faces": ("heights", {"pocket.face": "both"}),
+}
+
+
+LIGHT = tuple(kind for kind in FORMATS if kind != "step")  # what is written and read at once
+
+
+@pytest.mark.parametrize("kind", LIGHT)
+@pytest.mark.parametrize(("check", "changes"), OTHER_POCKETS.values(), ids=OTHER_POCKETS)
+def test_other_pockets_than_were_meant_are_refused(
+    kind: str, check: str, changes: dict[str, Any], tmp_path: Path
+) -> None:
+    """A flat file tells which openings keep a floor, a solid how deep and where from as well."""
+    meant = openwork.design(from_toml(SUNK))
+    wrong = openwork.design(from_toml(SUNK, changes=changes))
+    if check == "roles" or kind in {"3mf", "stl"}:
+        assert check in judged(kind, written(kind, wrong), meant, tmp_path)
+    else:
+        assert check not in judged(kind, written(kind, wrong), meant, tmp_path)
+
+
+def test_a_step_file_with_other_pockets_is_refused(tmp_path: Path) -> None:
+    meant = openwork.design(from_toml(SUNK))
+    wrong = openwork.design(from_toml(SUNK, changes={"pocket.face": "back"}))
+    data = written("step", meant)
+    assert judged("step", data, meant, tmp_path) == {}
+    assert "heights" in judged("step", data, wrong, tmp_path)
+
+
+@pytest.mark.parametrize("kind", LIGHT)
+@pytest.mark.parametrize("face", ["both", "front", "back"])
+@pytest.mark.parametrize("which", ["all", "every second"])
+def test_a_ring_with_pockets_passes(kind: str, face: str, which: str, tmp_path: Path) -> None:
+    changes = {"pocket.face": face, "pocket.which": which, "pocket.floor": 0.9}
+    ring = openwork.design(from_toml(SUNK, changes=changes))
+    assert judged(kind, written(kind, ring), ring, tmp_path) == {}
+
+
 MARKS = {
     "a narrower counterbore": {
         "mount.counterbore": {"diameter": 12.4, "depth": 1.0, "face": "back"}

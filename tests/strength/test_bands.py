@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from typing import Any
 
 import numpy as np
 import pytest
@@ -13,19 +14,20 @@ from openwork.explore.strength_of import model_of
 from openwork.fill.registry import patterns
 from openwork.spec.spec import from_toml
 from openwork.strength.body import Fineness, body
-from openwork.strength.chainpull import lever, pressure_angle
-from openwork.strength.loading import loaded
+from openwork.strength.chainpull import pressure_angle
+from openwork.strength.edge_stress import free_edges
+from openwork.strength.loading import Loaded, loaded
 from openwork.strength.meshing.refine import hot_spots
 from openwork.strength.model import Model
-from openwork.strength.plane import in_plane, mean_turn, ready
+from openwork.strength.plane import chain_loads, factored, in_plane, mean_turn, ready, rim
 from openwork.strength.quality import GRADES
-from openwork.strength.report import strength
 from openwork.tables.load import Load
 from openwork.tables.support import Spider
 from tests.strength.rings import holes, ring
 
-SITES = [(5, 110.0, 38), (5, 110.0, 44), (5, 110.0, 52), (4, 104.0, 34), (4, 104.0, 42)]
-TRUE = Fineness(0.6, 0.4)
+SITES = [(4, 64.0, 28), (3, 76.0, 30), (5, 74.0, 32), (4, 64.0, 30)]
+LARGE = (4, 104.0, 34)
+TRUE = Fineness(0.7, 0.5)
 DEGREE = np.pi / 180 / 1000
 
 
@@ -42,13 +44,20 @@ def on_site(name: str, site: tuple[int, float, int], rib: float) -> Model:
     )
 
 
-def kept(model: Model, turn: float) -> None:
-    """Assert that the stiffness by both grades is within its band of that of a true *turn*."""
-    true = lever(model.teeth, model.pitch, pressure_angle(model.teeth)) / turn * DEGREE
-    for quality, grade in GRADES.items():
-        shown = strength(model, Load(), quality=quality).plane.stiffness
-        least, most = grade.stiffness
-        assert least - 2e-3 <= true / shown <= most + 2e-3, (quality, true, shown)
+def shown(found: Loaded) -> tuple[float, float]:
+    """Return turn of the rim and hottest stress, per newton of pull, as a maker is told them."""
+    plane = found.alone.plane
+    return float(plane.rotation.mean()) * found.softer, float(np.abs(plane.stress).max())
+
+
+def kept(model: Model, turn: float, found: Loaded) -> None:
+    """Assert that the stiffness of both grades is within its band of that of a true *turn*."""
+    search = loaded(model, Load(), Spider(), quality="search")
+    softer = found.dish.softer  # is calculated apart, on a mesh of its own
+    for quality, one in (("search", search), ("final", found)):
+        least, most = GRADES[quality].stiffness
+        true = shown(one)[0] / (turn * softer)
+        assert least - 2e-3 <= true <= most + 2e-3, (quality, true)
 
 
 def test_errors_fall_as_meshes_get_finer() -> None:
@@ -66,56 +75,82 @@ def test_errors_fall_as_meshes_get_finer() -> None:
 
 def test_the_final_grade_of_a_hard_look_is_within_its_band() -> None:
     # Narrow ribs that bend: among the worst of the looks that were measured.
-    model = on_site("noise", (4, 104.0, 34), 2.0)
+    model = on_site("noise", LARGE, 2.0)
     turn = mean_turn(body(model, Fineness(0.7, 0.5)), pressure_angle(34))
-    kept(model, turn)
+    kept(model, turn, loaded(model, Load(), Spider()))
 
 
 @pytest.mark.sweep
 @pytest.mark.parametrize("name", sorted(patterns()))
 def test_every_pattern_by_another_code(name: str) -> None:
     quadratic = pytest.importorskip("tests.strength.library").quadratic
-    model = on_site(name, SITES[sorted(patterns()).index(name) % len(SITES)], 2.5)
-    kept(model, quadratic(body(model, TRUE)))
+    model = on_site(name, SITES[sorted(patterns()).index(name) % len(SITES)], 2.2)
+    kept(model, quadratic(body(model, TRUE)), loaded(model, Load(), Spider()))
 
 
-@pytest.mark.sweep
-@pytest.mark.parametrize("seed", range(50))
-def test_random_rings_keep_the_band(seed: int) -> None:
+PARTS: tuple[dict[str, Any], ...] = (
+    {},
+    {},
+    {"ring.sides": "square"},
+    {"ring.chain": "12-speed", "ring.alternating": {}},
+    {"ring.offset": 1.0},
+    {"edges.bore": 0.8, "edges.step": 0.3},
+    {"mount.counterbore": {"diameter": 12.5, "depth": 1.0}},
+)
+
+
+def at_random(seed: int) -> Model:
+    """Return a ring of any pattern, on any site, with any part of what a blank may have."""
     rng = np.random.default_rng(seed)
     while True:
         bolts, circle, teeth = SITES[rng.integers(len(SITES))]
         name = sorted(patterns())[rng.integers(len(patterns()))]
         text = (
-            f"[ring]\nteeth = {teeth + int(rng.integers(0, 5))}\nplate = {rng.uniform(3, 5):.2f}\n"
+            f"[ring]\nteeth = {teeth + 2 * int(rng.integers(0, 3))}\n"
+            f"plate = {rng.uniform(3, 5):.2f}\n"
             f"[mount]\nbolts = {bolts}\ncircle = {circle}\n"
             f"[web]\nrib = {rng.uniform(1.8, 3.5):.2f}\n"
             f"bevel = {rng.choice([0.0, 0.2, 0.3, 0.5])}\n"
             f'[pattern]\nname = "{name}"\nseed = {seed}\n'
         )
         try:
-            model = made(text)
+            spec = from_toml(text, changes=PARTS[rng.integers(len(PARTS))])
+            return model_of(openwork.design(spec))
         except OpenworkError:
             continue
-        break
-    kept(model, mean_turn(body(model, TRUE), pressure_angle(model.teeth)))
-    hottest(model)
 
 
-def hottest(model: Model) -> None:
-    """Assert that the peak of the final grade is within its band of a mesh refined once more."""
-    phi = pressure_angle(model.teeth)
-    plane = loaded(model, Load(), Spider()).alone.plane
-    shown = float(np.abs(plane.stress).max())
-    spots = hot_spots(plane.edges.points, np.abs(plane.stress).max(axis=1), count=10)
+@pytest.mark.parametrize(
+    "seed", [pytest.param(k, marks=() if k < 8 else pytest.mark.sweep) for k in range(50)]
+)
+def test_random_rings_keep_the_bands(seed: int) -> None:
+    model = at_random(seed)
+    found = loaded(model, Load(), Spider())
+    turn, stress = reference(model, found)
+    kept(model, turn, found)
+    least, most = GRADES["final"].stress
+    assert least - 5e-3 <= stress * found.dish.hotter / shown(found)[1] <= most + 5e-3
+
+
+def reference(model: Model, found: Loaded) -> tuple[float, float]:
+    """Return mean turn and hottest stress of a fine mesh, refined once more where *found* is hot.
+
+    The stress is that at the position of the chain which is the worst of *found*.
+    """
+    plane, phi = found.alone.plane, pressure_angle(model.teeth)
+    hot = np.abs(plane.stress)
+    spots = hot_spots(plane.edges.points, hot.max(axis=1), count=4)
 
     def size(points: np.ndarray) -> np.ndarray:
         away = np.hypot(*np.moveaxis(points[:, None] - spots, -1, 0)).min(axis=1)
-        return np.asarray(0.2 + 0.3 * np.maximum(away - 1.0, 0))
+        return np.asarray(np.minimum(0.2 + 0.3 * np.maximum(away - 0.8, 0), TRUE.step))
 
-    true = in_plane(ready(body(model, Fineness(1.0, 0.75), size=size)), phi)
-    least, most = GRADES["final"].stress
-    assert least - 5e-3 <= float(np.abs(true.stress).max()) / shown <= most + 5e-3
+    made = body(model, TRUE, size=size)
+    loads = chain_loads(made, phi)
+    worst = loads[:, int(hot.max(axis=0).argmax())]
+    u = factored(made).solve(np.stack([loads.mean(axis=1), worst], axis=1))
+    stress = model.material.modulus * (free_edges(made).strain @ u[:, 1])
+    return float(rim(made, u)[0].mean(axis=0)[0]), float(np.abs(stress).max())
 
 
 def test_a_bevel_makes_softer_and_hotter() -> None:

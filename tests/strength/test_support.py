@@ -9,13 +9,14 @@ import pytest
 from pydantic import ValidationError
 
 from openwork.part.material import MATERIALS
-from openwork.shape.contour import as_complex
+from openwork.shape.contour import as_complex, circle
 from openwork.strength.body import Fineness, body
 from openwork.strength.chainpull import lever, pressure_angle
 from openwork.strength.contact import pinned
 from openwork.strength.plane import Ring, in_plane, mean_turns, on_spider, ready
 from openwork.tables.support import Bolts, Spider
 from tests.strength.rings import holes, ring
+from tests.strength.tools import Array
 
 COARSE = Fineness(3.0, 2.5)
 PHI = pressure_angle(44)
@@ -106,30 +107,42 @@ def test_pins_push_and_never_pull(made: Ring) -> None:
     assert 0.2 < max(share) < 0.56
 
 
-def test_the_pressure_of_a_pin_is_near_a_cosine(made: Ring) -> None:
-    # A neat pin without friction in a wide plate presses over nearly half its hole, and its
-    # largest pressure is close to 4 P / (pi D t), that of a cosine (K. L. Johnson, Contact
-    # Mechanics, 1985, section 5.3 on conforming bodies: from memory).
-    fine = ready(body(ring(holes()), Fineness(1.6, 1.0)))
+def persson(angle: Array, half: float) -> Array:
+    """Return the pressure times R t / P of a neat round pin, at *angle* from the middle.
+
+    A. Persson, On the stress distribution of cylindrical elastic bodies in contact (Chalmers,
+    1964), as M. Ciavarella and P. Decuzzi give it, Int. J. Solids Struct. 38 (2001) 4507, from
+    memory: exact for like metals that bear over *half* either side (rad) in a wide plate.
+    """
+    b, y = np.tan(half / 2), np.tan(angle / 2)
+    root, s = np.sqrt(np.maximum(b * b - y * y, 0)), np.sqrt(b * b + 1)
+    logarithm = np.log((s + root) / (s - root)) / (2 * np.pi * b * b * (1 + b * b))
+    return np.asarray(2 * root / (np.pi * s * (1 + y * y)) + logarithm)
+
+
+def test_a_pin_presses_as_in_the_published_solution() -> None:
+    turn = np.linspace(0, 1.4, 4001)
+    balance = 2 * np.trapezoid(persson(turn, 1.4) * np.cos(turn), turn)
+    assert balance == pytest.approx(1, rel=1e-4)  # the pressure bears the whole force
+    wide = ring(edge=circle(30.0))
+    fine = ready(body(wide, Fineness(2.5, 0.9)))
     pins = pinned(fine, in_plane(fine, PHI))
-    nodes = fine.body.mesh.nodes[pins.bearing]
-    away = nodes[:, None] - fine.body.model.positions
+    away = fine.body.mesh.nodes[pins.bearing][:, None] - wide.positions
     bolt = np.argmin((away**2).sum(axis=-1), axis=1)
-    ways = away[np.arange(len(nodes)), bolt]
-    ways /= np.hypot(*ways.T)[:, None]
+    direction = np.angle(as_complex(away[np.arange(len(away)), bolt]))
     position = int(np.argmax(pins.pressed.sum(axis=0)))
-    forces = pins.pressed[:, position]
-    busiest = int(np.argmax(np.bincount(bolt, forces)))
-    here = bolt == busiest
-    total = np.hypot(*(forces[here] @ ways[here]))
-    direction = np.angle(as_complex(ways[here]))
-    middle = np.angle(forces[here] @ np.exp(1j * direction))
-    off = np.abs(np.angle(np.exp(1j * (direction - middle))))
-    near = off < np.radians(30)
-    # Force within 30 degrees of the middle over all of it, along the middle: a cosine has
-    # (pi/3 + sin(60 deg)) / pi = 0.609.
-    share = (forces[here] * np.cos(off))[near].sum() / total
-    assert share == pytest.approx(0.609, abs=0.09)
+    here = bolt == np.argmax(np.bincount(bolt, pins.pressed[:, position]))
+    force, direction = pins.pressed[here, position], direction[here]
+    total = force @ np.exp(1j * direction)
+    off = np.angle(np.exp(1j * direction) / total)
+    half = float(np.ptp(off[force > 0]) / 2)
+    assert np.radians(75) < half < np.radians(90)
+    for within in np.radians([15, 30, 45, 60]):
+        near = np.abs(off) < within
+        share = force[near] @ np.cos(off[near]) / abs(total)
+        a = np.linspace(0, within, 2001)
+        wanted = 2 * np.trapezoid(persson(a, half) * np.cos(a), a)
+        assert share == pytest.approx(wanted, rel=0.025)
 
 
 @pytest.mark.parametrize(

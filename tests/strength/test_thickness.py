@@ -139,7 +139,7 @@ def test_the_part_that_is_calculated_weighs_what_is_handed_over(bevel: float, mo
 @pytest.mark.parametrize(
     "changes",
     [
-        {"ring.sides": "square"},
+        {"ring.sides": "auto"},
         {"ring.sides": {"relief": 0.5, "angle": 20.0}},
         {"ring.chain": "12-speed", "ring.alternating": {}},
         {"ring.offset": 4.0, "web.rim": 5.0},

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 import pytest
 
+import openwork
+from openwork.explore.strength_of import strength_of
 from openwork.shape.contour import as_complex, rotated
+from openwork.spec.spec import from_toml
 from openwork.strength.chainpull import pressure_angle
 from openwork.strength.element import GAUSS, Factor, plane_rigidity, slopes
 from openwork.strength.field import nodal, von_mises
@@ -20,6 +25,7 @@ from openwork.strength.tooth import (
     side_stress,
     tooth_sector,
     wear_reserve,
+    wide_coefficient,
 )
 from tests.strength.rings import DEPTH, PITCH, ROLLER, flank_angles, gap_form, outline
 from tests.strength.tools import Array
@@ -153,3 +159,24 @@ def test_side_load_at_the_pitch_circle() -> None:
 def test_side_stress_falls_with_the_square_of_the_width() -> None:
     wide, narrow = (side_stress(outline(44), 44, width, 83.25) for width in (2.1, 1.9))
     assert wide / narrow == pytest.approx((1.9 / 2.1) ** 2, rel=1e-9)
+
+
+def test_a_wide_tooth_bears_more_at_its_root_and_aside() -> None:
+    # Thick on its land only, which ends over the root: less than its width says, more than none.
+    text = "[ring]\nteeth = 32\nchain = '12-speed'\nalternating = {}\n[mount]\nbolts = 4\n"
+    design = openwork.design(from_toml(text + "circle = 104.0\n"))
+    stress = strength_of(design, quality="search", compare=False).stress
+    assert stress is not None
+    assert stress.tooth_root_wide is not None
+    ring = design.blank
+    for narrow, wide in zip(stress.tooth_root, stress.tooth_root_wide, strict=True):
+        assert ring.tooth_width / ring.wide_width < wide / narrow < 0.98
+    assert stress.tooth_side is not None
+    assert stress.tooth_side_wide is not None
+    most = (ring.wide_width / ring.tooth_width) ** 2
+    assert 1.05 < stress.tooth_side_wide / stress.tooth_side < most
+    # Lands as wide as the narrow teeth change nothing.
+    same = dataclasses.replace(ring, wide_width=ring.tooth_width)
+    pressure = pressure_angle(32)
+    plain = root_coefficient(ring.outline, 32, ring.chain.pitch, pressure)
+    assert wide_coefficient(same, pressure) == pytest.approx(plain, rel=1e-12)

@@ -19,6 +19,7 @@ from openwork.explore.family.plan import Plan, planned
 from openwork.explore.family.resize import sized
 from openwork.explore.family.size import Size
 from openwork.explore.parallel import mapped
+from openwork.fill.registry import PLAIN
 from openwork.spec.spec import Spec
 from openwork.tables.goal import LEAST, MOST
 
@@ -84,6 +85,11 @@ def sizes(spec: Spec, *, jobs: int = 1, strong: bool = False) -> Iterator[tuple[
     goal = spec.goal
     if not goal.teeth:
         raise SpecError("goal.teeth: missing; goal.teeth = [38, 46] works")
+    if spec.pattern.name == PLAIN:
+        raise SpecError(
+            f'pattern.name = "{PLAIN}": has no openings to carry over tooth counts; '
+            'pattern.name = "honeycomb" works'
+        )
     if goal.held == "mass" and goal.mass is None:
         raise SpecError(
             'goal.mass: missing, and goal.hold is "mass"; goal.mass = 100.0 or '

@@ -16,6 +16,7 @@ from openwork.spec.spec import Spec
 from openwork.tables.goal import Hold, Wanted, middle, shifted
 
 PLACES = 2  # decimals of a mass that is wanted, g
+APART = 0.2  # of the mean step by which a step for one tooth may differ from it
 SPARE = 0.2  # g that a size weighs more than it must
 
 
@@ -56,15 +57,34 @@ def _most_wanted(spec: Spec) -> Mass:
 
 
 def _on_the_rib(choice: Choice, spec: Spec) -> Plan:
-    """Return one rib for all, and where the masses jump a straight line no size lies above."""
+    """Return one rib for all, and where the masses jump what makes their steps even."""
     wanted: dict[int, Wanted] = dict.fromkeys(spec.goal.sizes)
     masses = {teeth: mass(ring) for teeth, ring in choice.rings.items()}
     if choice.unevenness > EVEN and len(masses) > 1:
-        first, last = min(masses), max(masses)
-        slope = (masses[last] - masses[first]) / (last - first)
-        base = max(found - slope * teeth for teeth, found in masses.items())
-        wanted |= {teeth: round(base + slope * teeth, PLACES) for teeth in masses}
+        wanted |= evened(masses)
     return Plan(spec=spec, look=choice.look, hold="rib", wanted=wanted)
+
+
+def evened(masses: Mapping[int, float]) -> dict[int, float]:
+    """Return the least masses, none below *masses* (g, by teeth), whose steps are even enough.
+
+    No step for a tooth is then less or more than the mean step by more than a fifth of it, so that
+    the largest is at most 1.5 times the median.
+
+    >>> evened({40: 50.0, 41: 58.0, 42: 59.0, 43: 62.0})
+    {40: 53.2, 41: 58.0, 42: 61.2, 43: 64.4}
+    """
+    first, last = min(masses), max(masses)
+    slope = (masses[last] - masses[first]) / (last - first)
+    low, high = (1 - APART) * slope, (1 + APART) * slope
+
+    def least(teeth: int) -> float:
+        return max(
+            found + (low if other <= teeth else high) * (teeth - other)
+            for other, found in masses.items()
+        )
+
+    return {teeth: round(least(teeth), PLACES) for teeth in masses}
 
 
 def _on_the_share(choice: Choice, spec: Spec) -> Plan:

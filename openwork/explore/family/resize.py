@@ -17,7 +17,7 @@ from openwork.explore.mass.out_of_reach import OutOfReachError
 from openwork.explore.mass.search import TOLERANCE, stepped
 from openwork.explore.strength_of import strength_of
 from openwork.measure.cell import cell
-from openwork.measure.figures import figures
+from openwork.measure.figures import figures, mass
 from openwork.measure.limits import keep
 from openwork.part.chain_name import chain
 from openwork.part.drive import Running, running
@@ -67,17 +67,21 @@ def _made(plan: Plan, spec: Spec) -> Design:
 
 
 def _by_belts(ring: Design, wanted: float) -> Design:
-    """Return *ring* with rim and hem so much wider that it weighs *wanted*, g, if they can be."""
+    """Return *ring* with rim and hem so much wider that it weighs *wanted*, g, or near it."""
+    nearest = ring
     for loses in (0.0, LOSES):
         wider = belts(ring, ring.site.rib, kept_openings(ring, loses))
         value = 0.0
         if abs(wider.masses[0.0] - wanted) > TOLERANCE:
             found = stepped(wider, 0.0, wanted, TOLERANCE)
             if found is None:
+                nearest = min(
+                    nearest, *wider.rings.values(), key=lambda one: abs(mass(one) - wanted)
+                )
                 continue
             value = found
         return wider.rings[value]
-    return ring
+    return nearest
 
 
 def _spec(plan: Plan, teeth: int) -> Spec:

@@ -27,4 +27,4 @@ def kept_openings(ring: Design, loses: float) -> int:
     """Return how many openings stay when the smallest go that make up the share *loses* of all."""
     areas = np.sort([area(one) for one in ring.sector])
     gone = int((np.cumsum(areas) <= loses * areas.sum()).sum())
-    return (len(areas) - gone) * ring.site.fold
+    return (len(areas) - gone) * ring.fold

@@ -79,7 +79,7 @@ class Trials:
         """Return about how fast the mass grows with the key; half a rib lies on either edge."""
         ring = self.rings[value]
         if self.key == "web.rib":
-            edges = sum(length(one) for one in ring.sector) * ring.site.fold
+            edges = sum(length(one) for one in ring.sector) * ring.fold
             return edges / 2 * ring.blank.plate * ring.blank.material.density
         return self.masses[value] / max(abs(value), 1.0)
 

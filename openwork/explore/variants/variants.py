@@ -130,4 +130,6 @@ def all_made(
 
 def _words(key: str, value: Value) -> str:
     shown = f"{value:.4g}" if isinstance(value, float) else str(value)
+    if key == "pocket.which":
+        return "cut through" if value == "none" else f"pockets: {shown}"
     return f"{key.rpartition('.')[2]} {shown}"

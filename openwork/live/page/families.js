@@ -1,10 +1,11 @@
 // Every pattern on this very site and this very mass, small; a press takes it.
 import { button, byId, draw, make } from "./nodes.js";
 import { hear, next, tell } from "./wire.js";
-import { goal, got, known, now, put, same, step, watch } from "./state.js";
+import { goal, got, known, now, put, step, watch } from "./state.js";
 import { rove } from "./rove.js";
 import { shown, small } from "./stage.js";
 
+const RIBS = ["web.rib", "goal.least_rib"]; // what is turned to the mass goes its own way
 const WAIT = 600; // ms of stillness before thumbnails are drawn again
 const picks = new Map();
 let timer = 0;
@@ -24,20 +25,27 @@ const aim = () => goal() ?? Number(shown.ring.mass.toFixed(1));
 function take(name) {
   const found = picks.get(name).ring;
   step(`pattern ${name}`, () => {
-    now.held = {};
-    const seed = got(["pattern", "seed"]);
-    now.data.pattern = seed === undefined ? { name } : { name, seed };
+    const lowest = least();
+    now.data.pattern = table(name);
+    now.held = found?.chosen ?? {};
+    for (const { key, value } of found?.changes ?? []) {
+      if (!RIBS.includes(key)) put(key.split("."), value ?? undefined);
+    }
     if (found && now.tied) now.rib = found.turned;
-    if (found && !now.tied) turned(found);
+    if (found && !now.tied) turned(found.turned, lowest);
   }, true);
 }
 
+function table(name) {
+  const seed = got(["pattern", "seed"]);
+  return seed === undefined ? { name } : { name, seed };
+}
+
 /* Write down the rib that brings the pattern on the mass, and below which none was asked for. */
-function turned(found) {
-  const asked_ = least();
-  if (same(found.turned, got(["web", "rib"]))) return;
-  put(["web", "rib"], found.turned);
-  if (found.turned > asked_) put(["goal", "least_rib"], asked_);
+function turned(rib, lowest) {
+  if (rib === (got(["web", "rib"]) ?? lowest)) return;
+  put(["web", "rib"], rib);
+  if (rib > lowest) put(["goal", "least_rib"], lowest);
 }
 
 export function families() {
@@ -66,7 +74,8 @@ export function soon() {
     const names = [...picks].filter(([, one]) => one.seen && one.site !== site).map(([name]) => name);
     if (!names.length) return;
     asked = next();
-    const spec = { ...now.data, web: { ...now.data.web, rib: least() } };
+    const web = { ...now.data.web, rib: least() };
+    const spec = { ...now.data, web, pattern: table(now.data.pattern.name) };
     tell({ thumbs: asked, spec, aim: aim(), names });
   }, WAIT);
 }

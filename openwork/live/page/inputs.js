@@ -34,7 +34,7 @@ async function typed(line, said) {
   if (said === "") return change(line, undefined, true);
   const figure = Number(said.replace(",", "."));
   if (line.control.kind === "number" && Number.isFinite(figure)) return change(line, figure);
-  const isPlain = line.control.kind === "words" ? !/^[[{"']/.test(said) : said === line.control.word;
+  const isPlain = line.control.kind === "words" ? !/^[[{"']/.test(said) : line.control.words?.includes(said);
   if (isPlain) return change(line, said);
   const found = await asked("parse", { text: said });
   return found.faults ? fault([`${line.id} = ${found.faults[0]}`]) : change(line, found.value, true);
@@ -43,12 +43,17 @@ async function typed(line, said) {
 function field(line, kind) {
   const node = make("input", { type: "text", id: `c-${line.id}`, class: "value", spellcheck: "false",
     "aria-describedby": `h-${line.id}`, ...kind });
-  node.addEventListener("change", () => typed(line, node.value.trim()));
+  node.addEventListener("input", () => { node.dataset.typing = ""; });
+  node.addEventListener("change", () => {
+    delete node.dataset.typing;
+    typed(line, node.value.trim());
+  });
+  node.addEventListener("blur", () => { delete node.dataset.typing; });
   return node;
 }
 
 export function number(line) {
-  const exact = field(line, { inputmode: "decimal", placeholder: line.control.word ?? "none" });
+  const exact = field(line, { inputmode: "decimal", placeholder: line.control.words[0] ?? "none" });
   const range = make("input", { type: "range", id: `r-${line.id}`, "aria-label": line.name,
     "aria-describedby": `h-${line.id}` });
   let within = null;
@@ -64,7 +69,7 @@ export function number(line) {
     const plain = isNumber ? counted : line.control.low ?? 0;
     fit(plain);
     range.value = plain;
-    if (document.activeElement !== exact) exact.value = isNumber ? +counted.toPrecision(8) : text(counted);
+    if (!isTyped(exact)) exact.value = isNumber ? +counted.toPrecision(8) : text(counted);
     range.disabled = (line.id === RIB && now.tied) || typeof counted === "object";
     exact.readOnly = line.id === RIB && now.tied;
     range.setAttribute("aria-valuetext", text(counted) || "none");
@@ -104,7 +109,7 @@ export function words(line) {
   const list = `l-${line.id}`;
   const ways = (line.control.values ?? []).map((one) => make("option", { value: one }));
   const node = field(line, { class: "value wide", list: ways.length ? list : false });
-  const sync = () => { if (document.activeElement !== node) node.value = text(counts(line)); };
+  const sync = () => { if (!isTyped(node)) node.value = text(counts(line)); };
   return { nodes: ways.length ? [node, make("datalist", { id: list }, ...ways)] : [node], sync };
 }
 
@@ -117,4 +122,6 @@ export function yes(line) {
 
 export const value = (line) => words({ ...line, control: { ...line.control, values: [] } });
 
+/* What is being typed is not written over. */
+const isTyped = (node) => node.dataset.typing !== undefined;
 const text = (one) => (typeof one === "string" ? one : toml(one));

@@ -32,6 +32,7 @@ function entry(path, control) {
   const here = [...path, control.key];
   if (control.kind === "table" && typeof got(here) !== "string") return nested(here, control);
   if (control.kind === "tables") return several(here, control);
+  if (control.kind === "named") return named(here, control);
   return lineOf(here, control);
 }
 
@@ -41,7 +42,7 @@ const adding = (path, words, value) => button(words, { class: "add", "aria-label
 function headed(path, control, ...rest) {
   return make("div", { class: "line", "data-key": path.join(".") }, ...remarks(path),
     make("div", { class: "told" }, make("span", { class: "key" }, path.at(-1)), ...rest,
-      make("p", { class: "help" }, `# ${control.help}`)));
+      control.help ? make("p", { class: "help" }, `# ${control.help}`) : ""));
 }
 
 function nested(path, control) {
@@ -57,6 +58,19 @@ function several(path, control) {
   return make("div", { class: "inner", role: "group", "aria-label": path.join(".") },
     headed(path, control, adding([...path], "Add one", [...rows, {}])),
     ...rows.map((row, at) => nested([...path, at], { help: "", ...control })));
+}
+
+/* Entries under names of the maker's own; a new one is asked for its name. */
+function named(path, control) {
+  const names = Object.keys(got(path) ?? {});
+  const name = make("input", { type: "text", class: "value", value: `${path.at(-1)}${names.length + 1}`,
+    "aria-label": `name of a new ${path.join(".")}` });
+  const begun = control.item.kind === "table" ? {} : control.item.low || 1;
+  const add = button("Add", { class: "add", "aria-label": `Add ${path.join(".")}` },
+    () => step(`add ${path.join(".")}`, () => put([...path, name.value.trim()], begun), true));
+  return make("div", { class: "inner", role: "group", "aria-label": path.join(".") },
+    headed(path, control, name, add),
+    ...names.map((key) => entry(path, { ...control.item, key })));
 }
 
 function folded(path, rest, words) {
@@ -84,14 +98,25 @@ function fieldsOf(control) {
 
 function table(control) {
   const path = [control.key];
-  if (control.kind !== "table") return [(control.kind === "tables" ? several : lineOf)(path, control)];
+  if (control.kind !== "table") return [grouped(control)];
   const [first, rest] = parted(path, fieldsOf(control));
   const own = control.key === "pattern" ? rest.filter((one) => one.key !== "seed") : [];
   const left = rest.filter((one) => !own.includes(one));
-  const legend = make("legend", {}, `[${control.key}]`);
-  return [make("fieldset", { class: "table", id: `t-${control.key}` }, legend,
-    ...remarks(path), ...[...first, ...own].map((one) => entry(path, one)),
+  return [framed(path, ...remarks(path), ...[...first, ...own].map((one) => entry(path, one)),
     ...folded(path, left, `${left.length} more at their defaults`))];
+}
+
+function framed(path, ...nodes) {
+  const beside = remarkOf(path)?.beside;
+  const words = beside ? make("span", { class: "help" }, ` # ${beside}`) : "";
+  const legend = make("legend", {}, `[${path[0]}]`, words);
+  return make("fieldset", { class: "table", id: `t-${path[0]}` }, legend, ...nodes);
+}
+
+/* A table whose keys are not known beforehand is one all the same. */
+function grouped(control) {
+  const node = entry([], control);
+  return node.classList.contains("line") ? node : framed([control.key], node);
 }
 
 function index(names) {
@@ -105,14 +130,16 @@ function built() {
   const place = ({ key }) => (order.includes(key) ? order.indexOf(key) : order.length);
   const isIn = ({ key }) => key === "title" || key === "pattern" || order.includes(key) || got([key]);
   const shown = known.tables.filter(isIn).sort((a, b) => place(a) - place(b));
-  const absent = known.tables.filter((one) => !isIn(one) && (one.kind !== "table" || one.fields.length));
+  const absent = known.tables.filter((one) => !isIn(one) && one.kind !== "value");
   const form = byId("form");
   const opens = [...form.querySelectorAll("details[open]")].map((one) => one.dataset.fold);
   const [focus, scroll] = [document.activeElement?.id, byId("panel").scrollTop];
-  const tables = [...shown, ...absent].filter((one) => one.kind === "table").map((one) => one.key);
-  form.replaceChildren(index(tables), ...shown.flatMap(table), ...absent.flatMap(table), ...remarks([]));
+  const tables = [...shown, ...absent].filter((one) => one.fields || one.item);
+  const nav = index(tables.map((one) => one.key));
+  form.replaceChildren(nav, ...[...shown, ...absent].flatMap(table), ...remarks([]));
   form.querySelectorAll("details").forEach((one) => { one.open = opens.includes(one.dataset.fold); });
   form.querySelectorAll(".table").forEach(rove);
+  synced();
   if (focus) document.getElementById(focus)?.focus();
   byId("panel").scrollTop = scroll;
 }
@@ -128,11 +155,9 @@ function keysOf(path) {
 }
 
 watch((anew) => {
-  if (anew && shape() !== layout) {
-    layout = shape();
-    built();
-  }
-  synced();
+  if (!anew || shape() === layout) { synced(); return; }
+  layout = shape();
+  built();
 });
 
 export const synced = () => lines.forEach((one) => one.sync());

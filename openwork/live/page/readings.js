@@ -23,7 +23,8 @@ export function weighed(ring) {
   const wanted = Array.isArray(goal) ? goal.join("–") : goal;
   const share = `${(100 * ring.share).toFixed(0)}\u00a0% solid`;
   reading("mass", "mass", wordsOf(ring.mass, 1, "g"), wanted ? `of ${wanted}` : share);
-  reading("count", "openings", String(ring.count), wanted ? share : "");
+  const deep = ring.deep ? `and ${ring.deep} pockets, ` : "";
+  reading("count", "openings", String(ring.count), deep + (wanted ? share : ""));
   for (const key of ["rib", "stiff"]) {
     if (!nodes.has(key)) reading(key, key === "rib" ? "least rib" : "stiffness", "–", "");
     nodes.get(key).classList.add("old");

@@ -52,7 +52,7 @@ export async function keep() {
   const found = await asked("keep", wish());
   if (found.faults) { fault(found.faults); return; }
   say(`kept as ${found.written[0]}`);
-  refill();
+  added({ ...shown.ring, name: found.name, told: found.told });
 }
 
 export function refill() {
@@ -66,7 +66,7 @@ export function refill() {
 hear("shelf", (said) => {
   if (said.shelf !== listed) return;
   if (said.faults) say(`${said.name}: ${said.faults[0]}`);
-  else added({ ...said, blank: said.blank ?? shown.blank });
+  else added(said);
 });
 
 export function shelf() {

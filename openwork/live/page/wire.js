@@ -19,7 +19,7 @@ export function asked(kind, said = {}) {
   const n = next();
   return new Promise((done) => {
     if (!socket || socket.readyState !== WebSocket.OPEN) done({ faults: [LOST] });
-    waiting.set(n, done);
+    waiting.set(n, { kind, done });
     tell({ [kind]: n, ...said });
   });
 }
@@ -28,10 +28,10 @@ const LOST = "the server has ended; openwork hone starts it again";
 
 function heard(said) {
   for (const [kind, act] of hearers) if (said[kind] !== undefined) { act(said); return; }
-  const n = Object.values(said).find((one) => waiting.has(one));
-  if (n === undefined) return;
-  const done = waiting.get(n);
-  waiting.delete(n);
+  const kind = Object.keys(said).find((one) => waiting.get(said[one])?.kind === one);
+  if (kind === undefined) return;
+  const { done } = waiting.get(said[kind]);
+  waiting.delete(said[kind]);
   done(said);
 }
 
@@ -41,7 +41,7 @@ export function connect(opened, closed) {
   socket.addEventListener("message", ({ data }) => heard(JSON.parse(data)));
   socket.addEventListener("close", () => {
     delete document.body.dataset.open;
-    for (const done of waiting.values()) done({ faults: [LOST] });
+    for (const { done } of waiting.values()) done({ faults: [LOST] });
     waiting.clear();
     closed();
     setTimeout(() => connect(opened, closed), AGAIN);

@@ -138,6 +138,8 @@ def rib_widths(openings: Sequence[Contour], fold: int = 1, *, spacing: float = 0
     >>> round(rib_widths([circle(2.0), circle(2.0, (5.0, 0.0))]).least, 3)
     1.0
     """
+    if not openings:
+        return Ribs(math.nan, math.nan, math.nan)
     count = len(openings) // fold
     least = least_gap(openings[:count], openings)
     if math.isinf(least.width):

@@ -38,6 +38,8 @@ def integrals(contours: Sequence[Contour]) -> Integrals:
     >>> found.centroids.round(9).tolist()
     [0j, (3+4j)]
     """
+    if not contours:
+        return Integrals(areas=np.zeros(0), lengths=np.zeros(0), moments=np.zeros(0, complex))
     pieces = pieces_of(contours)
 
     def total(values: Floats) -> Floats:
