@@ -14,6 +14,7 @@ from openwork.fill.parameters import completed
 from openwork.fill.pocket import Pocket, floors, pocket_faults
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, bevel_widths, site
+from openwork.fill.widths import Carried
 from openwork.lettering.engraving import Engraving
 from openwork.lettering.lettered import lettered
 from openwork.lettering.room import Ground
@@ -108,7 +109,7 @@ def design(spec: Spec) -> Design:
         raise RuleError("\n".join(faults))
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
     rng = np.random.default_rng(spec.pattern.seed)
-    result = finished(pattern(place, rng), place)
+    result = finished(pattern(place, rng), place, _carried(spec, ring, place, pattern))
     ground = Ground(
         ring=ring,
         site=place,
@@ -131,6 +132,22 @@ def design(spec: Spec) -> Design:
         panelled_floors=_floors(letters.left_out, result.openings, ground, spec.pocket),
         engravings=letters.engravings,
     )
+
+
+def _carried(spec: Spec, ring: Blank, place: Site, pattern: Pattern) -> Carried | None:
+    """Return what ribs carry where they thicken by it."""
+    if not place.taper or spec.web.taper_by == "place":
+        return None
+    from openwork.strength.carried import Case, carried  # noqa: PLC0415 (slow, seldom needed)
+
+    case = Case(
+        blank=ring,
+        pattern=pattern,
+        seed=spec.pattern.seed,
+        worn=spec.load.wear == "worn-in",
+        head=spec.bolts.head,
+    )
+    return carried(case, place)
 
 
 def _floors(

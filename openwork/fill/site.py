@@ -6,7 +6,7 @@ import dataclasses
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Annotated, TypeAlias
+from typing import Annotated, Literal, TypeAlias
 
 import numpy as np
 import shapely
@@ -35,6 +35,9 @@ class Web(Table):
     corner: float = Field(1.5, ge=0.3, le=20, description="least inside radius: the cutter's, mm")
     taper: float = Field(
         0.0, ge=0, le=1, description="how much ribs thicken towards bolts and rim, 0 to 1"
+    )
+    taper_by: Literal["place", "force"] = Field(
+        "place", description="what ribs thicken by: place, towards bolts and rim; force, its flow"
     )
     bevel: Bevel | tuple[Bevel, Bevel] = Field(
         0.3,
