@@ -57,7 +57,7 @@ def _count(one: Any, kind: str, tolerance: float) -> int:
         radius = max(one.rx, one.ry)
         bow = min(tolerance / radius, 0.5) if radius else 0.5
         return _bounded(abs(one.sweep) / (2 * math.acos(1 - bow)))
-    names = ("start", "control", "end")
+    names: tuple[str, ...] = ("start", "control", "end")
     if kind == "CubicBezier":
         names = ("start", "control1", "control2", "end")
     z = np.array([complex(getattr(one, name).x, getattr(one, name).y) for name in names])

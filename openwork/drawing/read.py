@@ -103,7 +103,7 @@ def _placed(z: Complex, width: float, scale: float) -> Complex:
     """Return *z* without repeated points; raises ValueError for one out of all bounds."""
     if not np.isfinite(z).all() or np.abs(z).max(initial=0) * scale > FAR * width:
         raise ValueError("a point out of all bounds")
-    return z[np.append(True, np.abs(np.diff(z)) > 0)]
+    return np.asarray(z[np.append(True, np.abs(np.diff(z)) > 0)])
 
 
 def _stroke(z: Complex, closed: bool, shape: Any) -> shapely.Geometry:

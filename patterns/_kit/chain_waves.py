@@ -38,7 +38,8 @@ def chain_wave(order: int) -> Complex:
     True
     """
     rate = FADES - 1j * order
-    return np.array([-1, FADES]) * (1 - np.exp(-rate * np.pi)) / rate / (2 * np.pi)
+    share = (1 - np.exp(-rate * np.pi)) / rate / (2 * np.pi)
+    return np.asarray(np.array([-1, FADES]) * share)
 
 
 @dataclass(frozen=True, slots=True)

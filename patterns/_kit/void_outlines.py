@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 import shapely
@@ -69,9 +70,9 @@ class Voids:
         import contourpy  # noqa: PLC0415 (only outlines need it)
 
         angles, levels, heights = self._sampled
-        lines = contourpy.contour_generator(
+        lines: list[Any] = contourpy.contour_generator(
             angles, levels, heights, fill_type=contourpy.FillType.OuterCode
-        ).filled(-math.inf, level)[0]
+        ).filled(-math.inf, level)[0]  # type: ignore[assignment]
         rings = [
             _calmed(np.exp(line[:, 1] + 1j * line[:, 0]), self.grid.site.rib)
             for line in lines

@@ -31,7 +31,6 @@ def stiffest_first(entries: Sequence[Entry], key: str) -> list[Entry]:
     """Return *entries*, pairs one after the other, that with the greatest figure *key* first."""
     pairs = [*zip(entries[::2], entries[1::2], strict=True)]
 
-    def best(pair: tuple[Entry, Entry]) -> float:
-        return max(numbers(one).get(key, -1.0) for one in pair)
-
-    return [*chain.from_iterable(sorted(pairs, key=best, reverse=True))]
+    best = [max(numbers(one).get(key, -1.0) for one in pair) for pair in pairs]
+    order = sorted(range(len(pairs)), key=best.__getitem__, reverse=True)
+    return [*chain.from_iterable(pairs[k] for k in order)]
