@@ -72,7 +72,7 @@ class Voids:
         angles, levels, heights = self._sampled
         lines: list[Any] = contourpy.contour_generator(
             angles, levels, heights, fill_type=contourpy.FillType.OuterCode
-        ).filled(-math.inf, level)[0]  # type: ignore[assignment]
+        ).filled(-math.inf, level)[0]
         rings = [
             _calmed(np.exp(line[:, 1] + 1j * line[:, 0]), self.grid.site.rib)
             for line in lines
