@@ -14,4 +14,5 @@ __all__ = [
     "polar",
     "registry",
     "site",
+    "widths",
 ]
