@@ -19,6 +19,7 @@ from openwork.errors import RuleError, SpecError
 COMMANDS = {
     "new": "Write a commented spec to start from.",
     "mount": "Find circle and angles of the bolts from distances taken with a caliper.",
+    "motif": "Read your own drawing and show what would be cut of it.",
     "draw": "Draw one ring: its outline in mm, a picture, its figures.",
     "hone": "Open a page on which the ring follows what is turned.",
     "sheet": "Lay out variants of a ring on sheets to choose from.",

@@ -20,7 +20,7 @@ ROOT = Path(__file__).parents[1]
 ORDER = [
     ["openwork.errors", "openwork.files", "openwork.shape"],
     ["openwork.shape.gauging", "openwork.shape.parallel", "openwork.shape.tracing"],
-    ["openwork.strength.meshing", "openwork.tables"],
+    ["openwork.drawing", "openwork.strength.meshing", "openwork.tables"],
     ["openwork.part"],
     ["openwork.fill"],
     ["openwork.strength"],

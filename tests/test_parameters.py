@@ -37,7 +37,7 @@ def drawn(name: str, site: str, luck: random.Random) -> dict[str, float | int | 
     values: dict[str, float | int | str] = {}
     for field in dataclasses.fields(patterns()[name]):
         meta = field.metadata
-        if luck.random() < 0.5:
+        if luck.random() < 0.5 or meta["text"]:
             continue
         if meta["choices"]:
             values[field.name] = luck.choice(meta["choices"])

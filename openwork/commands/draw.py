@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from openwork.strength.result import Strength
 
 TOLERANCE = 0.05  # g
+LONGEST = 40  # characters of a parameter that are printed
 DOTS = 2000  # across a picture for a page on which rings are sold
 FORMATS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "svg": ("", ()),
@@ -227,4 +228,6 @@ def _marks(ring: Design) -> list[tuple[str, str]]:
 
 
 def _plain(value: object) -> str:
+    if isinstance(value, str) and len(value) > LONGEST:
+        return f"of {len(value)} characters"
     return f"{value:g}" if isinstance(value, float) else str(value)

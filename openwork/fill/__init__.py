@@ -4,6 +4,7 @@ __all__ = [
     "biarc",
     "catalogue",
     "draft",
+    "drawn",
     "fillings",
     "finish",
     "fit",

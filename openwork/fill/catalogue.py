@@ -36,6 +36,8 @@ class Parameter:
         """The values it takes, in words."""
         if self.choices:
             return " or ".join(self.choices)
+        if self.low is None and isinstance(self.default, str):
+            return "a drawing"
         return f"{self.low:g} to {self.high:g}"
 
 
@@ -69,11 +71,18 @@ def _parameters(cls: type[Pattern]) -> tuple[Parameter, ...]:
             low=_finite(field.metadata["low"]),
             high=_finite(field.metadata["high"]),
             choices=field.metadata["choices"],
-            default=None if field.metadata["suited"] else typing.cast("Value", field.default),
+            default=_default(field),
             per_bolt=field.metadata["per_bolt"],
         )
         for field in dataclasses.fields(cls)
     )
+
+
+def _default(field: dataclasses.Field[typing.Any]) -> Value | None:
+    """Return the default of *field*, None where it is chosen; of a long text only that it is."""
+    if field.metadata["text"]:
+        return "built in"
+    return None if field.metadata["suited"] else typing.cast("Value", field.default)
 
 
 def _finite(value: float) -> float | None:

@@ -1,4 +1,4 @@
-"""Where the centre of the cutter may go in each of the four kinds of filling.
+"""Where the centre of the cutter may go in each of the five kinds of filling.
 
 A *core* is a proposed shape shrunk by half a rib and the cutter's radius. Of pockets that may be
 cut as they are no core is made.
@@ -12,7 +12,8 @@ import numpy as np
 import shapely
 
 from openwork.fill.contours import field_polygons
-from openwork.fill.fillings import Cells, Field, Filling, Net, Shapes
+from openwork.fill.drawn import pockets
+from openwork.fill.fillings import Cells, Drawn, Field, Filling, Net, Shapes
 from openwork.fill.nearness import around, crowded, one_per_class, rotated_points
 from openwork.fill.shrunk import Shapely, eroded, largest
 from openwork.fill.site import CHORD, Site
@@ -21,6 +22,7 @@ from openwork.fill.widths import Carried, widths_of
 from openwork.shape.contour import Contour, Points, polygon
 
 TRACE = 1e-3  # mm between a core and its lines and arcs; as much is added to either side of a rib
+SOFT = 3e-3  # mm in place of TRACE for drawings, whose trimmed borders have shallow corners
 QUADRANT = 32  # chords per quarter circle of working buffers
 OUTSIDE = 1 / np.cos(np.pi / (4 * QUADRANT))  # stretches a buffer until its chords clear the arc
 TOUCH = 5e-4  # mm a pocket seems nearer to another or to the rim than it is: chords stand for arcs
@@ -47,9 +49,16 @@ def cores(
             exact, rest = _undisturbed(narrowed(filling.contours, widths), site)
             whole = _shape_cores([polygon(contour) for contour in rest], site, exact)
         case Field():
-            pockets = _shape_cores(field_polygons(filling, site), site, exact)
-            whole = tapered(pockets, site, widths)
+            shapes = _shape_cores(field_polygons(filling, site), site, exact)
+            whole = tapered(shapes, site, widths)
+        case Drawn():
+            whole = tapered(eroded(pockets(filling, site), site.corner + SOFT), site, widths)
     return exact, whole
+
+
+def tolerance(filling: Filling) -> float:
+    """Return how far, mm, lines and arcs may leave the cores of *filling*."""
+    return SOFT if isinstance(filling, Drawn) else TRACE
 
 
 def _polygons(rings: Sequence[Points]) -> Shapely:

@@ -1,4 +1,4 @@
-"""The four kinds of filling that a pattern may propose, each one symmetry class."""
+"""The five kinds of filling that a pattern may propose, each one symmetry class."""
 
 from __future__ import annotations
 
@@ -41,8 +41,21 @@ class Field:
 
 
 @dataclass(frozen=True, slots=True)
+class Drawn:
+    """Regions of a drawing, each an outline (k, 2) and islands in it, placed as drawn.
+
+    Islands are held by so many ``ties`` along the radius; with none they are cut out. Where
+    regions are nearer than a rib they are trimmed there, or all alike where ``even``.
+    """
+
+    regions: Sequence[Sequence[Points]]
+    ties: int = 2
+    even: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Solid:
     """No openings at all."""
 
 
-Filling: TypeAlias = Cells | Net | Shapes | Field | Solid
+Filling: TypeAlias = Cells | Net | Shapes | Field | Drawn | Solid

@@ -13,11 +13,12 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from openwork.errors import RuleError
 from openwork.fill.classes import copies
-from openwork.fill.cores import TRACE, cores
-from openwork.fill.fillings import Filling, Solid
+from openwork.fill.cores import cores, tolerance
+from openwork.fill.fillings import Drawn, Filling, Solid
 from openwork.fill.nearness import refuse_round_the_centre
 from openwork.fill.shrunk import Shapely, largest, opened_area
 from openwork.fill.site import Site
@@ -53,6 +54,8 @@ def finished(filling: Filling, site: Site, carried: Carried | None = None) -> Fi
     if isinstance(filling, Solid):
         return Finished(openings=(), filled=0, dropped=0)
     exact, whole = cores(filling, site, carried)
+    if isinstance(filling, Drawn):  # what of a drawing no cutter turns in is no opening at all
+        whole = whole[_wide(whole, site)]
     within = largest(shapely.intersection(whole, site.room(site.corner)))
     refuse_round_the_centre(within)
     present = ~shapely.is_empty(within)
@@ -60,11 +63,10 @@ def finished(filling: Filling, site: Site, carried: Carried | None = None) -> Fi
         opened_area(whole, site.corner), 1e-12
     )
     complete = remainder >= FRAGMENT
-    wide = ~shapely.is_empty(shapely.buffer(within, -(NARROWEST - 1) * site.corner))
-    keep = present & complete & wide
+    keep = present & complete & _wide(within, site)
     if (count := (int(keep.sum()) + len(exact)) * site.fold) > MOST:
         raise RuleError(f"{count} openings: at most {MOST} are drawn; fewer columns or rows do")
-    openings = _openings(within[keep], site)
+    openings = _openings(within[keep], site, tolerance(filling))
     if not exact and not openings:
         raise RuleError(_nothing_left(site))
     return Finished(
@@ -72,6 +74,12 @@ def finished(filling: Filling, site: Site, carried: Carried | None = None) -> Fi
         filled=int((~complete & ~shapely.is_empty(whole)).sum()),
         dropped=int((complete & ~keep).sum() + shapely.is_empty(whole).sum()),
     )
+
+
+def _wide(cores: Shapely, site: Site) -> NDArray[np.bool_]:
+    """Tell of each core whether a cutter can turn in its opening."""
+    left = shapely.buffer(cores, -(NARROWEST - 1) * site.corner)
+    return np.asarray(~shapely.is_empty(left))
 
 
 def repeated(openings: Sequence[Contour], site: Site) -> tuple[Contour, ...]:
@@ -100,15 +108,15 @@ def _arcs_of(contours: Sequence[Contour]) -> list[tuple[float, float, float]]:
     return sorted(found)
 
 
-def _openings(cores: Shapely, site: Site) -> list[Contour]:
-    """Return the openings that grow from *cores*, each kind of them traced once."""
+def _openings(cores: Shapely, site: Site, within: float) -> list[Contour]:
+    """Return the openings that grow from *cores*, each kind traced *within* so many mm once."""
     circles = _arcs_of(site.walls(site.corner))
     rings = [shapely.get_coordinates(core.exterior)[:-1] for core in cores]
     made: dict[int, Contour] = {}
     openings = []
     for number, copy in enumerate(copies(rings, circles)):
         if copy.of == number:
-            core = traced(rings[number], circles=circles, tolerance=TRACE, least=FINEST)
+            core = traced(rings[number], circles=circles, tolerance=within, least=FINEST)
             made[number] = _grown(core, site)
         openings.append(copy.made(made[copy.of]))
     return openings

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import difflib
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, TypeAlias
 
 from openwork.errors import RuleError, SpecError
@@ -34,9 +34,15 @@ def param(  # noqa: PLR0913 (one for each thing that is said)
     """
     metadata = {
         "help": help, "low": low, "high": high, "choices": choices,
-        "per_bolt": per_bolt, "suited": suited, "was": was,
+        "per_bolt": per_bolt, "suited": suited, "was": was, "text": None,
     }  # fmt: skip
     return dataclasses.field(default=default, metadata=metadata)
+
+
+def text_param(default: str, *, fault: Callable[[str], str], help: str) -> Any:
+    """Declare a parameter that is a long text; *fault* tells what is wrong with one, or ""."""
+    declared = param(default, help=help)
+    return dataclasses.field(default=default, metadata={**declared.metadata, "text": fault})
 
 
 def parameter_faults(name: str, given: Mapping[str, Any]) -> list[str]:
@@ -46,9 +52,18 @@ def parameter_faults(name: str, given: Mapping[str, Any]) -> list[str]:
     for key, value in given.items():
         if key not in fields:
             faults.append(_unknown(name, key, fields))
+        elif fields[key].metadata["text"]:
+            if fault := _text_fault(fields[key], value):
+                faults.append(f"pattern.{key}: {fault}")
         elif fault := _value_fault(fields[key], value):
             faults.append(f"pattern.{key} = {value!r}: must be {fault}")
     return faults
+
+
+def _text_fault(field: dataclasses.Field[Any], value: object) -> str:
+    if not isinstance(value, str):
+        return "must be a text"
+    return str(field.metadata["text"](value))
 
 
 def _unknown(name: str, key: str, fields: Mapping[str, dataclasses.Field[Any]]) -> str:

@@ -1,3 +1,3 @@
 """The spec file: read, checked, changed and written, its schema, and a first one to start from."""
 
-__all__ = ["rewrite", "schema", "spec", "starter"]
+__all__ = ["drawing", "rewrite", "schema", "spec", "starter"]

@@ -22,10 +22,26 @@ def rewritten(text: str, spec: Spec) -> str:
     from tomlkit.exceptions import TOMLKitError  # noqa: PLC0415 (only writing needs tomlkit)
 
     with suppress(TOMLKitError, SpecError):
+        text = _with_outlines(text, spec)
         edited = _edited(text, spec)
         if from_toml(edited) == spec:
             return edited
     return to_toml(spec)
+
+
+def _with_outlines(text: str, spec: Spec) -> str:
+    """Return *text* with the drawing itself where it names its file: the spec may move."""
+    import tomlkit  # noqa: PLC0415
+
+    document = tomlkit.parse(text)
+    table: Any = document.get("pattern", {})
+    if "drawing" not in table or "outlines" not in spec.pattern.parameters:
+        return text
+    name = str(table["drawing"])
+    table["outlines"] = spec.pattern.parameters["outlines"]
+    table["outlines"].comment(f"from {name}" if name.isprintable() else "a drawing")
+    del table["drawing"]
+    return tomlkit.dumps(document)
 
 
 def _edited(text: str, spec: Spec) -> str:

@@ -59,6 +59,8 @@ def _key(field: dataclasses.Field[Any]) -> dict[str, Any]:
     found = {"type": TYPES[type(field.default)], "description": meta["help"]}
     if not meta["suited"]:
         found["default"] = field.default
+    if meta["text"]:
+        return {key: value for key, value in found.items() if key != "default"}
     if meta["choices"]:
         return found | {"enum": list(meta["choices"])}
     return found | {"minimum": meta["low"], "maximum": meta["high"]}

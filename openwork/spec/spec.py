@@ -25,6 +25,7 @@ from openwork.part.drive import Drive
 from openwork.part.edges import Edges
 from openwork.part.mount import Mount
 from openwork.part.prices import Prices
+from openwork.spec.drawing import outlines_of, with_outlines
 from openwork.tables.faults import Keys, faults, replaced
 from openwork.tables.finish import Look
 from openwork.tables.goal import Goal
@@ -92,7 +93,9 @@ def load(path: str | Path, changes: Mapping[str, object] = NOTHING, *, cause: st
     Raises SpecError with every fault of file and changes; those of the changes begin with *cause*,
     the option that asked for them.
     """
-    return from_toml(content(Path(path)), source=str(path), changes=changes, cause=cause)
+    path = Path(path)
+    data = with_outlines(parsed(content(path), str(path)), path.parent, str(path))
+    return _checked(data, str(path), changes, cause)
 
 
 def from_toml(
@@ -146,6 +149,7 @@ def to_toml(spec: Spec) -> str:
 def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], cause: str) -> Spec:
     """Return the spec of *data* and *changes*; raises SpecError with all faults of both."""
     paths = {tuple(key.split(".")): frozen(value) for key, value in changes.items()}
+    paths = _read_drawing(paths, cause or source)
     data = _suited(data, paths.get(("pattern", "name")))
     for name, field in Spec.model_fields.items():
         if table_of(field):
@@ -166,6 +170,15 @@ def _checked(data: dict[str, Any], source: str, changes: Mapping[str, object], c
         names = {keys: before if _touched(keys, paths) else named for keys in found}
         raise SpecError(*(printable(names[keys] + text) for keys, text in found.items()))
     return spec
+
+
+def _read_drawing(paths: dict[Keys, object], source: str) -> dict[Keys, object]:
+    """Return *paths* with the outlines of the file that they name, in the working folder."""
+    if ("pattern", "drawing") not in paths:
+        return paths
+    text = outlines_of(paths["pattern", "drawing"], Path(), source)
+    rest = {keys: value for keys, value in paths.items() if keys != ("pattern", "drawing")}
+    return {**rest, ("pattern", "outlines"): text}
 
 
 def _retitled(data: dict[str, Any], paths: Mapping[Keys, object]) -> dict[str, Any]:
