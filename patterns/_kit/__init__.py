@@ -1,4 +1,4 @@
-"""What patterns are made with: rows, Voronoi cells, stress lines, gaps, webs grown, drawings laid."""
+"""What patterns share: rows, Voronoi cells, stress lines, gaps, webs grown, drawings laid."""
 
 __all__ = [
     "density",
