@@ -15,4 +15,5 @@ __all__ = [
     "polar",
     "registry",
     "site",
+    "widths",
 ]

@@ -49,8 +49,8 @@ def cores(
             exact, rest = _undisturbed(narrowed(filling.contours, widths), site)
             whole = _shape_cores([polygon(contour) for contour in rest], site, exact)
         case Field():
-            whole = _shape_cores(field_polygons(filling, site), site, exact)
-            whole = tapered(whole, site, widths)
+            shapes = _shape_cores(field_polygons(filling, site), site, exact)
+            whole = tapered(shapes, site, widths)
         case Drawn():
             whole = tapered(eroded(pockets(filling, site), site.corner + SOFT), site, widths)
     return exact, whole
