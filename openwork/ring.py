@@ -13,7 +13,8 @@ from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
 from openwork.fill.pocket import Pocket, floors, pocket_faults
 from openwork.fill.registry import Pattern
-from openwork.fill.site import Site, site
+from openwork.fill.site import Site, bevel_widths, site
+from openwork.fill.widths import Carried
 from openwork.lettering.engraving import Engraving
 from openwork.lettering.lettered import lettered
 from openwork.lettering.room import Ground
@@ -21,6 +22,7 @@ from openwork.part.blank import Blank, blank
 from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
 from openwork.shape.contour import Contour
+from openwork.shape.gauging.integrals import integrals
 from openwork.spec.spec import Spec
 
 
@@ -30,7 +32,8 @@ class Design:
 
     ``openings`` run sector by sector: the first ``len(openings) // fold`` are one symmetry sector,
     the others their rotations; ``fold`` is that of the site, less where panels break it, and
-    ``panelled`` are the openings left out for them. ``floors`` are what metal stays in each, mm, 0
+    ``panelled`` are the openings left out for them, with the floors they would have had in
+    ``panelled_floors``. ``floors`` are what metal stays in each opening, mm, 0
     where it is cut through; none if all are. ``pattern`` holds every parameter, given or chosen;
     ``filled`` fragments became metal, ``dropped`` slivers were too narrow to cut.
     """
@@ -45,6 +48,7 @@ class Design:
     fold: int
     floors: tuple[float, ...] = ()
     panelled: tuple[Contour, ...] = ()
+    panelled_floors: tuple[float, ...] = ()
     engravings: tuple[Engraving, ...] = ()
 
     @property
@@ -67,6 +71,11 @@ class Design:
         if not self.floors:
             return ()
         return tuple(one for one, floor in zip(self.openings, self.floors, strict=True) if floor)
+
+    def bevels(self, openings: Sequence[Contour]) -> tuple[float, ...]:
+        """Return how wide the bevel of each of *openings* is, mm."""
+        middles = integrals(openings).centroids
+        return tuple(bevel_widths(middles, self.site, self.spec.web).tolist())
 
     @property
     def contours(self) -> tuple[Contour, ...]:
@@ -93,20 +102,20 @@ def design(spec: Spec) -> Design:
     ring = blank(spec.ring, spec.mount)
     place = site(ring, spec.web)
     web = spec.web
-    faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.bevel)
+    faults = edge_faults(ring, spec.edges, hem=web.hem, rim=web.rim, bevel=web.widest_bevel)
     faults += clearance_faults(ring, spec.clearance)
     faults += pocket_faults(spec.pocket, web, ring.plate)
     if faults:
         raise RuleError("\n".join(faults))
     pattern = completed(spec.pattern.name, spec.pattern.parameters, place)
     rng = np.random.default_rng(spec.pattern.seed)
-    result = finished(pattern(place, rng), place)
+    result = finished(pattern(place, rng), place, _carried(spec, ring, place, pattern))
     ground = Ground(
         ring=ring,
         site=place,
         openings=repeated(result.openings, place),
         edges=spec.edges,
-        bevel=web.bevel,
+        bevel=web.widest_bevel,
     )
     letters = lettered(spec.mark, spec.panel, _words(spec, ring), ground)
     return Design(
@@ -120,8 +129,25 @@ def design(spec: Spec) -> Design:
         dropped=result.dropped * place.fold,
         fold=letters.fold,
         panelled=letters.left_out,
+        panelled_floors=_floors(letters.left_out, result.openings, ground, spec.pocket),
         engravings=letters.engravings,
     )
+
+
+def _carried(spec: Spec, ring: Blank, place: Site, pattern: Pattern) -> Carried | None:
+    """Return what ribs carry where they thicken by it."""
+    if not place.taper or spec.web.taper_by == "place":
+        return None
+    from openwork.strength.carried import Case, carried  # noqa: PLC0415 (slow, seldom needed)
+
+    case = Case(
+        blank=ring,
+        pattern=pattern,
+        seed=spec.pattern.seed,
+        worn=spec.load.wear == "worn-in",
+        head=spec.bolts.head,
+    )
+    return carried(case, place)
 
 
 def _floors(
@@ -132,7 +158,7 @@ def _floors(
     if not every:
         return ()
     known = {id(one): floor for one, floor in zip(ground.openings, every, strict=True)}
-    return tuple(known[id(one)] for one in kept)
+    return tuple(known.get(id(one), 0.0) for one in kept)  # letters are cut right through
 
 
 def _words(spec: Spec, ring: Blank) -> dict[str, str]:

@@ -164,7 +164,7 @@ class PatternContract:
         """With every length doubled the openings are doubled."""
         made_ = made(site, self.pattern)
         place = made_.site
-        lengths = ("inner", "outer", "circle", "pad", "blend", "rib", "corner")
+        lengths = ("inner", "outer", "bore", "root", "circle", "pad", "blend", "rib", "corner")
         double: Site = dataclasses.replace(
             place, **{name: 2 * getattr(place, name) for name in lengths}
         )

@@ -16,7 +16,7 @@ from openwork.render.shop.formats import FORMATS, Choices
 if TYPE_CHECKING:
     from openwork.explore.family.family import Family
     from openwork.explore.family.size import Size
-    from openwork.render.accept.acceptance import Result
+    from openwork.render.shop.handover import Verdict
 
 Contents = Mapping[str, bytes | str]
 
@@ -27,7 +27,7 @@ class Package:
 
     teeth: int
     contents: Contents = field(default_factory=dict)
-    judged: Mapping[str, Result] = field(default_factory=dict)
+    judged: Mapping[str, Verdict] = field(default_factory=dict)
     reason: str = ""
 
 

@@ -24,7 +24,7 @@ from openwork.render.paper.tiles import PAPERS
 from openwork.render.shop.formats import FORMATS, VERSIONS, Choices
 
 if TYPE_CHECKING:
-    from openwork.render.accept.acceptance import Result
+    from openwork.render.shop.handover import Verdict
 
 DEFAULT = Choices()
 FINEST, COARSEST = 0.001, 1.0  # mm of a chord
@@ -120,7 +120,7 @@ def command(
     click.echo(CAUTION)
 
 
-def _judged(data: bytes | str, result: Result | None) -> str:
+def _judged(data: bytes | str, result: Verdict | None) -> str:
     if result is None:
         return ""
     size = f"{len(data) / 1e6:.2f} MB" if len(data) > 1e5 else f"{len(data) / 1e3:.0f} kB"

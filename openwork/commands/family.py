@@ -76,7 +76,8 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     of three and more. With goal.hold = "mass" every size is brought on goal.mass, by
     goal.per_tooth more with each tooth; "auto" finds the growth that keeps the solid share. With
     "share" all hold goal.share, or the least that all bear; with "rib" all share the rib, and the
-    masses are told. Without goal.hold it is the mass where there is one, else the share. Columns,
+    masses are told; where these would jump, rim and hem are wider, or ribs, and that is told too.
+    Without goal.hold it is the mass where there is one, else the share. Columns,
     rows and phase are chosen once so that every size bears them.
 
     Written are a folder for each size, named by its teeth, with spec.toml, ring.svg, preview.svg

@@ -1,3 +1,3 @@
 """Many designs at once: variants, mass on target, families, search."""
 
-__all__ = ["alloys", "family", "mass", "strength_of", "variants"]
+__all__ = ["alloys", "family", "mass", "parallel", "strength_of", "variants"]

@@ -53,7 +53,7 @@ def model_of(design: Design) -> Model:
     return ring_model(
         design.blank,
         design.through,
-        bevel=spec.web.bevel,
+        bevel=design.bevels(design.through),
         chamfers=spec.edges,
         head=spec.bolts.head,
         recesses=_recesses(design),
@@ -64,7 +64,8 @@ def _recesses(design: Design) -> Recesses | None:
     pocket, plate = design.spec.pocket, design.blank.plate
     if not design.pockets:
         return None
-    return Recesses(design.pockets, plate - pocket.floor, len(pocket.faces))
+    bevels = design.bevels(design.pockets)
+    return Recesses(design.pockets, plate - pocket.floor, len(pocket.faces), bevels)
 
 
 def net_of(design: Design) -> Model | None:

@@ -18,6 +18,7 @@ from openwork.fill.nearness import around, crowded, one_per_class, rotated_point
 from openwork.fill.shrunk import Shapely, eroded, largest
 from openwork.fill.site import CHORD, Site
 from openwork.fill.taper import narrowed, tapered
+from openwork.fill.widths import Carried, widths_of
 from openwork.shape.contour import Contour, Points, polygon
 
 TRACE = 1e-3  # mm between a core and its lines and arcs; as much is added to either side of a rib
@@ -28,25 +29,30 @@ TOUCH = 5e-4  # mm a pocket seems nearer to another or to the rim than it is: ch
 SAME_CORNER = 1e-7  # mm between two corners of a cell that are one
 
 
-def cores(filling: Filling, site: Site) -> tuple[list[Contour], Shapely]:
+def cores(
+    filling: Filling, site: Site, carried: Carried | None = None
+) -> tuple[list[Contour], Shapely]:
     """Return the pockets of *filling* to be cut as they are, and the cores of all the rest.
 
-    Cores are not yet cut to the region. Raises RuleError where one would run round the ring.
+    Cores are not yet cut to the region. Ribs thicken by what they have *carried*, if that is
+    given, else by their place. Raises RuleError where one would run round the ring.
     """
     exact: list[Contour] = []
+    widths = widths_of(site, carried)
     match filling:
         case Cells():
             even = eroded(_polygons(filling.polygons), site.rib / 2 + site.corner + TRACE)
-            whole = tapered(even, site)
+            whole = tapered(even, site, widths)
         case Net():
-            whole = tapered(_faces(filling, site), site)
+            whole = tapered(_faces(filling, site), site, widths)
         case Shapes():
-            exact, rest = _undisturbed(narrowed(filling.contours, site), site)
+            exact, rest = _undisturbed(narrowed(filling.contours, widths), site)
             whole = _shape_cores([polygon(contour) for contour in rest], site, exact)
         case Field():
-            whole = tapered(_shape_cores(field_polygons(filling, site), site, exact), site)
+            whole = _shape_cores(field_polygons(filling, site), site, exact)
+            whole = tapered(whole, site, widths)
         case Drawn():
-            whole = tapered(eroded(pockets(filling, site), site.corner + SOFT), site)
+            whole = tapered(eroded(pockets(filling, site), site.corner + SOFT), site, widths)
     return exact, whole
 
 

@@ -22,6 +22,7 @@ from openwork.fill.fillings import Drawn, Filling, Solid
 from openwork.fill.nearness import refuse_round_the_centre
 from openwork.fill.shrunk import Shapely, largest, opened_area
 from openwork.fill.site import Site
+from openwork.fill.widths import Carried
 from openwork.shape.contour import Contour, rotated
 from openwork.shape.parallel.offset import dilated
 from openwork.shape.tracing.trace import traced
@@ -43,14 +44,16 @@ class Finished:
     dropped: int
 
 
-def finished(filling: Filling, site: Site) -> Finished:
+def finished(filling: Filling, site: Site, carried: Carried | None = None) -> Finished:
     """Return the openings of one symmetry sector that *filling* makes on *site*.
+
+    Where the site tapers its ribs, they thicken by what they have *carried*, else by place.
 
     Raises RuleError where nothing is left, or an opening would run right round the ring.
     """
     if isinstance(filling, Solid):
         return Finished(openings=(), filled=0, dropped=0)
-    exact, whole = cores(filling, site)
+    exact, whole = cores(filling, site, carried)
     if isinstance(filling, Drawn):  # what of a drawing no cutter turns in is no opening at all
         whole = whole[_wide(whole, site)]
     within = largest(shapely.intersection(whole, site.room(site.corner)))

@@ -75,6 +75,7 @@ def pocket_faults(pocket: Pocket, web: Web, plate: float) -> list[str]:
 
 def _faults(pocket: Pocket, web: Web, plate: float) -> Iterator[str]:
     floor, radius, depth = pocket.floor, pocket.radius, pocket.depth(plate)
+    bevel = web.widest_bevel
     if floor > plate - LEAST + 1e-9:
         yield (
             f"floor {floor:g} mm: a plate of {plate:g} mm has no pocket that shallow; "
@@ -92,15 +93,15 @@ def _faults(pocket: Pocket, web: Web, plate: float) -> Iterator[str]:
             f"radius {radius:g} mm: more than the cutter has, web.corner {web.corner:g}; "
             f"{web.corner:g} works"
         )
-    if radius and radius + web.bevel > depth >= web.bevel:
+    if radius and radius + bevel > depth >= bevel:
         yield (
-            f"radius {radius:g} mm: with a bevel of {web.bevel:g} mm more than the pocket is "
-            f"deep, {depth:g} mm; {math.floor(100 * (depth - web.bevel)) / 100:g} works"
+            f"radius {radius:g} mm: with a bevel of {bevel:g} mm more than the pocket is "
+            f"deep, {depth:g} mm; {math.floor(100 * (depth - bevel)) / 100:g} works"
         )
-    if web.bevel > depth:
-        most = plate - len(pocket.faces) * (web.bevel + radius)
+    if bevel > depth:
+        most = plate - len(pocket.faces) * (bevel + radius)
         yield (
-            f"floor {floor:g} mm: the bevel of {web.bevel:g} mm is more than the pocket is deep, "
+            f"floor {floor:g} mm: the bevel of {bevel:g} mm is more than the pocket is deep, "
             f"{depth:g} mm; {math.floor(100 * most) / 100:g} works"
         )
 

@@ -6,6 +6,7 @@ import dataclasses
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Annotated, Literal, TypeAlias
 
 import numpy as np
 import shapely
@@ -14,12 +15,15 @@ from pydantic import Field
 from openwork.errors import RuleError
 from openwork.part.blank import Blank
 from openwork.part.pads import padded
-from openwork.shape.contour import Contour, Points, circle, polygon
+from openwork.shape.contour import Complex, Contour, Floats, Points, circle, polygon
 from openwork.tables.table import Table
 
 LAND = 0.05  # mm of flat metal, at least, that bevels leave between them
 SAME_LENGTH = 1e-6  # mm between lengths that are one
 CHORD = 2e-4  # mm between the room's arcs and the chords that stand for them
+FINEST = 3  # decimals of the width of a bevel, mm
+
+Bevel: TypeAlias = Annotated[float, Field(ge=0, le=2)]
 
 
 class Web(Table):
@@ -32,16 +36,38 @@ class Web(Table):
     taper: float = Field(
         0.0, ge=0, le=1, description="how much ribs thicken towards bolts and rim, 0 to 1"
     )
-    bevel: float = Field(
-        0.3, ge=0, le=2, description="edge bevel of openings, both faces, mm; 0 for none"
+    taper_by: Literal["place", "force"] = Field(
+        "place", description="what ribs thicken by: place, towards bolts and rim; force, its flow"
     )
+    bevel: Bevel | tuple[Bevel, Bevel] = Field(
+        0.3,
+        description="edge bevel of openings, both faces, mm; 0 for none; [hem, rim] for one that "
+        "changes from hem to rim",
+    )
+
+    @property
+    def widest_bevel(self) -> float:
+        """The bevel where it is widest, mm."""
+        return max(self.bevels)
+
+    @property
+    def bevels(self) -> tuple[float, float]:
+        """The bevels at hem and rim, mm."""
+        return self.bevel if isinstance(self.bevel, tuple) else (self.bevel, self.bevel)
+
+    @property
+    def bevel_words(self) -> str:
+        """The bevel in words, as "0.3" or "0.2 to 0.8"; nothing without one."""
+        ends = [f"{one:g}" for one in dict.fromkeys(self.bevels)]
+        return " to ".join(ends) if self.widest_bevel else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
     """The annulus between hem and rim less the pads, and its limits.
 
-    ``inner`` and ``outer`` are its radii, ``circle`` the radius of the bolt circle, ``bolts`` the
+    ``inner`` and ``outer`` are its radii, ``bore`` and ``root`` those of the metal beyond hem and
+    rim, ``circle`` the radius of the bolt circle, ``bolts`` the
     bolt angles from the first bolt, ``fold`` the order of its rotational symmetry; mm and radians.
     What fills it is drawn with that bolt on +x and then turned by ``turn``.
     """
@@ -55,6 +81,8 @@ class Site:
     blend: float
     rib: float
     corner: float
+    bore: float
+    root: float
     taper: float = 0.0
     turn: float = 0.0
 
@@ -101,6 +129,16 @@ def _room(site: Site, by: float) -> shapely.Polygon | shapely.MultiPolygon:
     return room
 
 
+def bevel_widths(middles: Complex, site: Site, web: Web) -> Floats:
+    """Return the widths (n,) of the bevels, mm, of openings with centroids *middles* (n,).
+
+    They change with the radius, evenly from hem to rim.
+    """
+    hem, rim = web.bevels
+    place = np.clip((np.abs(middles) - site.inner) / (site.outer - site.inner), 0, 1)
+    return np.asarray(np.round(hem + (rim - hem) * place, FINEST))
+
+
 def site(blank: Blank, web: Web) -> Site:
     """Return the site that *web* leaves of *blank*.
 
@@ -112,8 +150,8 @@ def site(blank: Blank, web: Web) -> Site:
     inner = mount.bore_diameter / 2 + web.hem
     faults = []
     full = blank.zones[0].outer  # out to here the plate is a plate
-    if outer > full - web.bevel:
-        least = blank.diameters.root / 2 - full + web.bevel
+    if outer > full - web.widest_bevel:
+        least = blank.diameters.root / 2 - full + web.widest_bevel
         faults.append(
             f"web.rim {web.rim:g} mm: openings would reach into the tooth band; "
             f"at least {math.ceil(least * 100) / 100:g} mm"
@@ -139,12 +177,14 @@ def site(blank: Blank, web: Web) -> Site:
         blend=mount.blend,
         rib=web.rib,
         corner=web.corner,
+        bore=mount.bore_diameter / 2,
+        root=blank.diameters.root / 2,
         taper=web.taper,
     )
 
 
 def _bevel_faults(blank: Blank, web: Web) -> list[str]:
-    mount, bevel = blank.mount, web.bevel
+    mount, bevel = blank.mount, web.widest_bevel
     room = {
         f"on a rib of {web.rib:g} mm": web.rib / 2,
         f"inside a plate of {blank.plate:g} mm": blank.plate / 2,

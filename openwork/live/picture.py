@@ -35,7 +35,7 @@ def picture(ring: Design) -> Data:
         "least": least_rib(spec),
         "turned": spec.web.rib,
         "chosen": dataclasses.asdict(ring.pattern),
-        "bevel": spec.web.bevel,
+        "bevel": sum(spec.web.bevels) / 2,
         "tones": _tones(spec.look.finish),
         **_sunk(ring, deep),
     }

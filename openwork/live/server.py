@@ -46,19 +46,26 @@ def serve(
 
 async def _serve(desk: Desk, port: int, ready: Callable[[str], None]) -> None:
     pen = Worker("openwork.live.scribe:Scribe")
-    scale = Worker("openwork.live.scale:Scale", NICE)
-    errands = Errands(desk, pen, scale)
     try:
-        if faults := (await errands.opened()).get("faults"):
+        if faults := (await pen.ask("read", str(desk.path))).get("faults"):
             raise SpecError(*faults)
         with listening(port) as sock:
-            token = new_token()
-            here = sock.getsockname()[1]
-            app = Guard(_app(errands, pen, scale), token, here)
-            ready(f"http://{HERE}:{here}/{token}/")
-            await uvicorn.Server(_config(app)).serve(sockets=[sock])
+            await _served(desk, pen, sock, ready)
     finally:
         pen.end()
+
+
+async def _served(
+    desk: Desk, pen: Worker, sock: socket.socket, ready: Callable[[str], None]
+) -> None:
+    """Serve on *sock* until interrupted."""
+    scale = Worker("openwork.live.scale:Scale", NICE)
+    try:
+        token, port = new_token(), sock.getsockname()[1]
+        app = Guard(_app(Errands(desk, pen, scale), pen, scale), token, port)
+        ready(f"http://{HERE}:{port}/{token}/")
+        await uvicorn.Server(_config(app)).serve(sockets=[sock])
+    finally:
         scale.end()
 
 

@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from openwork.fill.site import bevel_widths
 from openwork.measure.defects import DEFECTS, defects
 from openwork.measure.looks import looks
 from openwork.measure.margins import margins
@@ -161,8 +162,11 @@ def figures(design: Design) -> Figures:
     ribs = gauge.rib_widths(openings, design.fold)
     place = replace(design.site, fold=design.fold)
     seen = looks(openings, place.fold, place.inner, place.outer, place.turn)
-    found = {key: n * place.fold for key, n in defects(openings, place).items()}
-    found |= {"dropped": design.dropped, **slabs(openings, place)}
+    # A panel is meant: what it leaves out is no fault of the look.
+    whole = (*openings, *design.panelled)
+    judged = replace(place, fold=1) if design.panelled else place
+    found = {key: n * judged.fold for key, n in defects(whole, judged).items()}
+    found |= {"dropped": design.dropped, **slabs(whole, judged)}
     inside = gauge.least_inside_radius(design.sector)
     return Figures(
         teeth=ring.teeth,
@@ -244,9 +248,8 @@ def _pocketed(design: Design, cells: Integrals, which: NDArray[np.bool_]) -> flo
 
 def _bevelled(design: Design, cells: Integrals, which: NDArray[np.bool_]) -> float:
     """Return what the bevels of some of the *cells* take on one face, mm3."""
-    bevel = design.spec.web.bevel
-    length = float(cells.lengths[which].sum())
-    return length * bevel**2 / 2 + int(which.sum()) * math.pi * bevel**3 / 3
+    width = bevel_widths(cells.centroids[which], design.site, design.spec.web)
+    return float((cells.lengths[which] * width**2 / 2 + math.pi * width**3 / 3).sum())
 
 
 def _depth(design: Design, inside: float) -> float:

@@ -1,6 +1,7 @@
 """Loads, meshes, stiffness and stress of a ring, from plain values."""
 
 __all__ = [
+    "carried",
     "chainpull",
     "endurance",
     "fatigue",

@@ -18,11 +18,15 @@ HEAD = 6.5  # mm: half a 13 mm bolt head (common practice, no source)
 
 @dataclass(frozen=True, slots=True)
 class Recesses:
-    """Pockets: their ``outlines``, the ``depth`` taken there in all, mm, on so many ``faces``."""
+    """Pockets: their ``outlines``, the ``depth`` taken there in all, mm, on so many ``faces``.
+
+    ``bevel`` is one width for all, mm, or one for each.
+    """
 
     outlines: tuple[Contour, ...]
     depth: float
     faces: int
+    bevel: float | tuple[float, ...] = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,9 +36,10 @@ class Model:
     ``outline`` carries real teeth with a gap on +x, ``edge`` is the inner edge, ``bolts`` the bolt
     holes. The plate is ``plate`` thick out to the ``shroud`` radius and ``tooth_width`` beyond it,
     or as ``blank`` is thick there: sides, lands of wide teeth, run-out of a dished ring.
-    ``bevel`` is the width of the bevels of the openings, on both faces, ``chamfers`` those of other
-    edges; ``counterbore`` the radius and the depth of one face at the bolts; ``head`` is the radius
-    a bolt head clamps, ``recesses`` are pockets, whose metal is reckoned to lie in the middle.
+    ``bevel`` is the width of the bevels of the openings, on both faces, or one for each,
+    ``chamfers`` those of other edges; ``counterbore`` the radius and the depth of one face at the
+    bolts; ``head`` is the radius a bolt head clamps, ``recesses`` are pockets, whose metal is
+    reckoned to lie in the middle.
     """
 
     outline: Contour
@@ -49,7 +54,7 @@ class Model:
     shroud: float
     material: Material
     head: float = HEAD
-    bevel: float = 0.0
+    bevel: float | tuple[float, ...] = 0.0
     chamfers: Edges = SHARP
     counterbore: tuple[float, float] | None = None
     recesses: Recesses | None = None
@@ -90,14 +95,14 @@ def ring_model(
     blank: Blank,
     openings: tuple[Contour, ...],
     *,
-    bevel: float = 0.0,
+    bevel: float | tuple[float, ...] = 0.0,
     chamfers: Edges = SHARP,
     head: float = 2 * HEAD,
     recesses: Recesses | None = None,
 ) -> Model:
     """Return *blank* with its *openings* as the strength room sees it.
 
-    *bevel* is the width of the bevels of openings and *recesses*, *chamfers* those of other edges,
+    *bevel* is the width of the bevels of openings, or of each, *chamfers* those of other edges,
     *head* the diameter of a bolt head, mm; no counterbore or countersink holds a larger one. Raises
     RuleError where a head reaches the teeth.
     """

@@ -216,7 +216,7 @@ def _dished(found: Loaded) -> tuple[str, ...]:
         f"ring.offset {blank.offset if blank else 0:g}: the chain bends the ring too, which makes "
         f"it {100 * (found.dish.softer - 1):.0f} % softer and its hottest edge "
         f"{found.dish.hotter:.2f} times as hot; counted in stiffness and edge stresses, not in "
-        "the stress picture.",
+        "the colours of the stress picture.",
     )
 
 

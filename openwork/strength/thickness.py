@@ -83,18 +83,29 @@ def recesses(model: Model, points: Points, heights: Floats) -> Floats:
     met = np.zeros(len(flat), dtype=bool)
     met[tree.query(flat, predicate="intersects")[0]] = True
     inside = met.reshape(points.shape[:-1])
-    slope = _sloped(outlines, model.bevel, points, heights) * model.recesses.faces / 2
+    slope = _sloped(outlines, model.recesses.bevel, points, heights) * model.recesses.faces / 2
     return np.where(inside, model.recesses.depth, slope)
 
 
-def _sloped(outlines: tuple[Contour, ...], bevel: float, points: Points, heights: Floats) -> Floats:
-    """Return what bevels of *outlines*, on both faces, take."""
-    if not bevel or not outlines:
+def _sloped(
+    outlines: tuple[Contour, ...],
+    bevel: float | tuple[float, ...],
+    points: Points,
+    heights: Floats,
+) -> Floats:
+    """Return what bevels of *outlines*, on both faces, take: all of one width, or each of its own.
+
+    Of two bevels that reach a place, that of the nearer outline counts.
+    """
+    if not np.any(bevel) or not outlines:
         return np.zeros(points.shape[:-1])
-    width = np.maximum(bevel, heights / 3)
-    tree = cKDTree(np.concatenate([_dense(sampled(one, CHORD)) for one in outlines]))
-    away, _ = tree.query(points, distance_upper_bound=float(width.max()))
-    return np.asarray(2 * (bevel / width) ** 2 * np.maximum(width - away, 0.0))
+    lines = [_dense(sampled(one, CHORD)) for one in outlines]
+    each = np.repeat(np.broadcast_to(bevel, len(lines)), [len(one) for one in lines])
+    reach = float(max(each.max(), heights.max() / 3))
+    away, nearest = cKDTree(np.concatenate(lines)).query(points, distance_upper_bound=reach)
+    own = np.append(each, 0.0)[nearest]  # what lies out of reach is numbered last
+    width = np.maximum(own, heights / 3)
+    return np.asarray(2 * (own / width) ** 2 * np.maximum(width - away, 0.0))
 
 
 def _radius(points: Points) -> Floats:

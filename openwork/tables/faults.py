@@ -14,7 +14,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from openwork.tables.table import NAME, TABLE, Table, named_tables_of, table_of
-from openwork.tables.wording import expected, shown
+from openwork.tables.wording import bounds, expected, shown
 
 Keys: TypeAlias = tuple[str, ...]
 Data: TypeAlias = Mapping[str, Any]
@@ -130,10 +130,10 @@ def _known(keys: Keys, model: type[Table]) -> str:
 def _nearest(keys: Keys, field: FieldInfo, model: type[Table], data: Data) -> Iterator[Any]:
     """Yield at most one value, tried and found good: the nearest, the default or an example."""
     value = _value(data, keys)
-    bounds = [getattr(item, name) for item in field.metadata for name in ("ge", "le")
-              if hasattr(item, name)]  # fmt: skip
+    limit = [getattr(item, name) for item in bounds(field) for name in ("ge", "le")
+             if hasattr(item, name)]  # fmt: skip
     default = None if field.is_required() else field.get_default(call_default_factory=True)
-    for candidate in (*_numbers(value, bounds), default, EXAMPLES.get(keys)):
+    for candidate in (*_numbers(value, limit), default, EXAMPLES.get(keys)):
         if candidate in (None, ()) or isinstance(candidate, Table | Mapping):
             continue
         if _accepted(keys, candidate, model, data):

@@ -41,9 +41,19 @@ def expected(field: FieldInfo) -> str:
     return " or ".join(_kinds(field.annotation, _limits(field.metadata)))
 
 
+def bounds(field: FieldInfo) -> list[Any]:
+    """Return what limits a key, of one that takes numbers or else the first of its branches."""
+    branches = (one.__metadata__ for one in get_args(field.annotation) if _annotated(one))
+    return field.metadata or [item for found in branches for item in found[0].metadata][:2]
+
+
+def _annotated(kind: Any) -> bool:
+    return get_origin(kind) is Annotated and isinstance(kind.__metadata__[0], FieldInfo)
+
+
 def limits(field: FieldInfo) -> str:
     """Return the range of a key as "0.5 to 30", nothing where it has none."""
-    return re.sub(r"^ (from )?", "", _limits(field.metadata))
+    return re.sub(r"^ (from )?", "", _limits(bounds(field)))
 
 
 def _limits(metadata: list[Any]) -> str:

@@ -1,3 +1,14 @@
-"""What several patterns share: rows, Voronoi cells, stress lines, gaps, drawings laid."""
+"""What patterns share: rows, Voronoi cells, stress lines, gaps, webs grown, drawings laid."""
 
-__all__ = ["hexrows", "hole_gaps", "laid", "short_cells", "stress_lines", "voronoi"]
+__all__ = [
+    "density",
+    "hexrows",
+    "hole_gaps",
+    "laid",
+    "short_cells",
+    "stress_lines",
+    "void_outlines",
+    "voronoi",
+    "web_grid",
+    "web_layout",
+]

@@ -142,7 +142,7 @@ def _faces(body: Body, design: Design) -> Iterator[str]:
     if (tori >= 2 * ring.teeth) != turned or (tori and not turned):
         yield f"{tori} turned sides where {2 * ring.teeth if turned else 0} were meant"
     edges = design.spec.edges
-    leaning = (design.spec.web.bevel, edges.bore, edges.step, edges.teeth, edges.bolts)
+    leaning = (design.spec.web.widest_bevel, edges.bore, edges.step, edges.teeth, edges.bolts)
     straight = ring.sides is not None and not turned
     sinks = any(one.countersink for one in ring.mount.bolt_holes)
     if not any(leaning) and not straight and not sinks and body.faces.get("cones"):

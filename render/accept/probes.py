@@ -74,7 +74,7 @@ def _solid(design: Design, radius: float) -> complex | None:
     points = [cmath.rect(radius, k * math.tau / TURNS) for k in range(TURNS)]
     away = shapely.distance(holes, shapely.points([(z.real, z.imag) for z in points]))
     best = int(away.argmax())
-    return points[best] if away[best] > design.spec.web.bevel + ASIDE else None
+    return points[best] if away[best] > design.spec.web.widest_bevel + ASIDE else None
 
 
 def _teeth(design: Design) -> Iterator[Probe]:
@@ -115,7 +115,8 @@ def _bolts(design: Design) -> Iterator[Probe]:
             radius = max((hole.rim(face) or 0.0) / 2 for face in ("front", "back")) + chamfer / 2
             low, high = _heights(design, k - 1, radius)
             yield Probe(centre + across * radius, f"chamfer of bolt {k}", low, high)
-    broken = max(design.spec.edges.bore, design.spec.web.bevel)  # of edges that lie at the pad
+    # The widest of the edges that lie at the pad.
+    broken = max(design.spec.edges.bore, design.spec.web.widest_bevel)
     pad = ring.mount.pad - broken - 2 * ASIDE
     yield Probe(points[0] + 1j * points[0] / abs(points[0]) * pad, "pad of bolt 1", -half, half)
 

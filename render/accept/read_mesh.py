@@ -104,7 +104,7 @@ def _openings(
     """Return openings and pockets: both are there half-way down a pocket, openings below it too."""
     if not design.floors:
         return openings_in(middle, design), ()
-    half, pocket, bevel = design.blank.plate / 2, design.spec.pocket, design.spec.web.bevel
+    half, pocket, bevel = design.blank.plate / 2, design.spec.pocket, design.spec.web.widest_bevel
     side = -1 if pocket.faces[0] == "back" else 1
     depth = pocket.depth(2 * half)
     every = openings_in(_holes(manifold, side * (half - (bevel + depth) / 2)), design)

@@ -95,7 +95,7 @@ def _words(pages: tuple[Page, ...], design: Design) -> Iterator[str]:
 def _rings(pages: tuple[Page, ...], design: Design) -> Iterator[str]:
     """Yield where the ring is not drawn, or not at its size."""
     wanted = np.ptp(sampled(design.blank.outline), axis=0)
-    contours = 2 + len(design.blank.bolts) + len(design.openings)
+    contours = len(design.contours)
     rings = [
         [one for one in page.paths if one.outlines == contours]
         for page in pages[len(pages) > 1 :]  # the first of several is a map
@@ -106,6 +106,13 @@ def _rings(pages: tuple[Page, ...], design: Design) -> Iterator[str]:
         elif np.abs(np.ptp(found[0].corners, axis=0) - wanted).max() > ACCURATE:
             sizes = "{:.2f} x {:.2f} mm".format(*np.ptp(found[0].corners, axis=0))
             yield f"page {number} shows the ring {sizes} large"
+        yield from _pockets(pages[number - 1], number, len(design.pockets))
+
+
+def _pockets(page: Page, number: int, count: int) -> Iterator[str]:
+    """Yield where a page does not show *count* pockets."""
+    if count and not any(one.outlines == count for one in page.paths):
+        yield f"page {number} does not show {count} pockets"
 
 
 def _page(page: Any) -> Page:

@@ -102,9 +102,13 @@ def _openings(
     levels: Mapping[float, Sequence[Contour]], design: Design
 ) -> tuple[tuple[Contour, ...], tuple[Contour, ...]]:
     """Return openings and pockets: both end at the bevel, pockets at their floor too."""
-    half, pocket, bevel = design.blank.plate / 2, design.spec.pocket, design.spec.web.bevel
+    half, pocket = design.blank.plate / 2, design.spec.pocket
     side = -1 if pocket.faces[0] == "back" else 1
-    every = openings_in(levels.get(round(side * (half - bevel), PLACES) + 0.0, ()), design)
+    every: tuple[Contour, ...] = ()
+    # The widest bevel first: where another has no width, the ends of all lie beside its opening.
+    for width in sorted(set(design.bevels(design.openings)), reverse=True):
+        there = levels.get(round(side * (half - width), PLACES) + 0.0, ())
+        every += parted(openings_in(there, design), every)[1]
     if not design.floors:
         return every, ()
     floor = levels.get(round(side * (half - pocket.depth(2 * half)), PLACES) + 0.0, ())

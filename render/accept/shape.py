@@ -140,10 +140,9 @@ def _centre(design: Design) -> Points:
 
 def _bevels(design: Design) -> Iterator[tuple[float, Points]]:
     """Yield what the bevels of each opening take, mm3 (Steiner's formula), and its centre."""
-    bevel = design.spec.web.bevel
     faces = len(design.spec.pocket.faces)
     for count, some in ((2, design.through), (faces, design.pockets)):
-        for one in some:
+        for one, bevel in zip(some, design.bevels(some), strict=True):
             taken = length(one) * bevel**2 / 2 + np.pi * bevel**3 / 3
             yield count * taken, centroid(one)
 

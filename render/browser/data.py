@@ -72,11 +72,17 @@ def _ring(design: Design, figures: Figures) -> dict[str, Any]:
     return {
         "openings": compact_path(design.sector, UNIT),
         "fold": design.fold,
-        "bevel": design.spec.web.bevel,
+        "bevels": bevels_of(design),
         "sizes": ", ".join(f"{one['count']} of {one['area']:.1f} mm²" for one in sizes),
         "spec": design_recipe(design),
         **({"engraved": _engraved(design)} if design.engravings else {}),
     }
+
+
+def bevels_of(design: Design) -> list[float]:
+    """Return the width of all bevels, mm, or that of each opening of a sector."""
+    widths = list(design.bevels(design.sector))
+    return widths[:1] if len(set(widths)) == 1 else widths
 
 
 def _engraved(design: Design) -> list[dict[str, Any]]:

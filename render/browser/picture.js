@@ -59,14 +59,17 @@ export const small = (ring) => frame(widest, "ring", ...ground(ring), ...metal(r
 
 /* A bevel is a stroke round its opening, of which only the half that lies on the metal shows. */
 function bevels(ring) {
-  if (!ring.bevel) return [];
+  const { bevels: widths } = ring; // one for all, or one for each opening of a sector
+  if (!widths.some(Boolean)) return [];
   const clip = draw("clipPath", { id: "on-metal" },
     draw("path", { d: face(ring), "clip-rule": "evenodd" }));
   const colours = sheet.blanks[ring.blank].facets;
-  const strips = facets(openings(ring), colours.length).map((d, tone) =>
-    draw("path", { d, stroke: colours[tone] }));
-  return [clip, draw("g", { "clip-path": "url(#on-metal)", fill: "none",
-    "stroke-width": 2 * ring.bevel }, ...strips)];
+  const all = openings(ring);
+  const wide = (width) => draw("g", { "stroke-width": 2 * width },
+    ...facets(all.filter((_, k) => widths[k % widths.length] === width), colours.length)
+      .map((d, tone) => draw("path", { d, stroke: colours[tone] })));
+  return [clip, draw("g", { "clip-path": "url(#on-metal)", fill: "none" },
+    ...[...new Set(widths)].filter(Boolean).map(wide))];
 }
 
 export const large = (ring) =>

@@ -45,6 +45,6 @@ def spec_line(spec: Spec, varied: Collection[str] = ()) -> str:
         "web.hem": f"hem {web.hem:g} mm",
         "web.rib": f"rib from {web.rib:g} mm",
         "web.corner": f"corner {web.corner:g} mm",
-        "web.bevel": f"bevel {web.bevel:g} mm",
+        "web.bevel": f"bevel {web.bevel_words or 0} mm",
     }
     return ", ".join(text for key, text in parts.items() if key not in varied)

@@ -26,14 +26,16 @@ Part = tuple[int, Piece, Piece]  # its tone; start and bulge on the outline, and
 
 
 def facets(
-    openings: Sequence[Contour], width: float, unit: float, light: complex = LIGHT
+    openings: Sequence[Contour], widths: Sequence[float], unit: float, light: complex = LIGHT
 ) -> list[str]:
-    """Return path data of all strips *width* mm wide, darkest tone first, in *unit* mm.
+    """Return path data of all strips, darkest tone first, in *unit* mm.
 
-    The *light* comes from that direction.
+    They are *widths* mm wide round each opening. The *light* comes from that direction.
     """
     found: list[list[str]] = [[] for _ in range(LEVELS)]
-    for opening in openings:
+    for opening, width in zip(openings, widths, strict=True):
+        if not width:
+            continue
         for tone, ring in _strips([*_parts(opening, width, light)]):
             found[tone].append(compact_pieces(ring, unit))
     return ["".join(one) for one in found]

@@ -35,7 +35,8 @@ def lit(design: Design, unit: float, light: complex = LIGHT) -> Iterator[tuple[s
         yield colours.plate[1], compact_path(land, unit)
     yield from _sides(design, unit, light)
     for width, outlines in _chamfers(design):
-        for colour, data in zip(colours.facets, facets(outlines, width, unit, light), strict=True):
+        strips = facets(outlines, [width] * len(outlines), unit, light)
+        for colour, data in zip(colours.facets, strips, strict=True):
             if data:
                 yield colour, data
 

@@ -79,7 +79,7 @@ def part(
     if lands := land_outlines(design, UNIT):
         step = {"stroke": colours.line, "stroke_width": number(FINE / UNIT, 3)}
         ring.add(drawing.path(lands, fill="none", stroke_linejoin="round", **step))
-    if bevels and design.spec.web.bevel > 0:
+    if bevels and design.spec.web.widest_bevel > 0:
         ring.add(_bevels(drawing, design, colours, name, light))
     if lines := engraved(design):
         ring.add(_engraved(drawing, lines, colours, name))
@@ -98,7 +98,7 @@ def _bevels(drawing: Any, design: Design, colours: Tones, name: str, light: comp
     """Return the bevels of the openings that are seen, strips of one tone each."""
     strips = drawing.g(id=f"bevels{name}")
     seen = design.openings if _sunk(design) else design.through
-    data = facets(seen, design.spec.web.bevel, UNIT, light)
+    data = facets(seen, design.bevels(seen), UNIT, light)
     for colour, one in zip(colours.facets, data, strict=True):
         if one:
             strips.add(drawing.path(one, fill=colour))

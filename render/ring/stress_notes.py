@@ -9,7 +9,6 @@ from openwork.render.drawing.path import number
 from openwork.render.drawing.pen import Pen
 from openwork.render.drawing.type import wrapped
 from openwork.render.ring.shade import shades
-from openwork.strength.meaning import CAUTIONS
 from openwork.strength.quality import said
 from openwork.strength.yielding import marks
 
@@ -75,7 +74,7 @@ def _lines(figures: Strength, peak: Peak | None, times: float, wide: float) -> l
         "rollers. Dashed: bolt heads. Circle: hottest edge.",
         f"Mesh of the {figures.quality} grade: {said(figures.stress_band, 'stress')}. Linear: "
         "above yield a stress only says that it yields.",
-        *CAUTIONS,
+        *figures.notes,
     )
     return [line for words in said_of for line in wrapped(words, wide, TEXT)]
 

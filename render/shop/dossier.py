@@ -77,10 +77,10 @@ def rows(design: Design, figures: Figures) -> Iterator[tuple[str, str]]:
         f"{holes['count']} on {holes['circle']:g}, {_holes(holes)}, {holes['class']}",
     )
     edges = found["edges"]
-    given = {"inner edge": "bore", "plate step": "step", "teeth": "teeth", "bolts": "bolts",
-             "openings": "openings"}  # fmt: skip
-    broken = ", ".join(f"{name} {edges[key]:g}" for name, key in given.items() if edges[key])
-    yield "Edges, 45°", broken or "as cut"
+    given = {"inner edge": "bore", "plate step": "step", "teeth": "teeth", "bolts": "bolts"}
+    broken = [f"{name} {edges[key]:g}" for name, key in given.items() if edges[key]]
+    broken += [f"openings {words}" for words in [design.spec.web.bevel_words] if words]
+    yield "Edges, 45°", ", ".join(broken) or "as cut"
     if sunk := found["pockets"]:
         deep = f"{sunk['depth']:g} deep from {' and '.join(sunk['faces'])}"
         round_ = f", radius {sunk['floor_radius']:g}" if sunk["floor_radius"] else ""

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from openwork.measure.figures import Figures
     from openwork.ring import Design
 
+Verdict: TypeAlias = Result
 File: TypeAlias = tuple[bytes, Result]  # a file, and how it was judged
 
 NOTE = "handover.json"

@@ -45,6 +45,7 @@ if TYPE_CHECKING:
 SOURCE = Path(__file__).with_name("template.typ")
 BAR = 100  # mm
 METAL = "#ececec"
+FLOOR = "#c9c9c9"  # of pockets
 LINE = 0.2  # mm
 CROSS = 5.0  # mm from the axis to the ends of its mark
 BEYOND = 2.0  # mm that the marks of the holes reach over their edges
@@ -223,15 +224,12 @@ def _drawing(design: Design) -> str:
     half = half_width(design)
     mount = design.spec.mount
     drawing = canvas(2 * half, 2 * half, title=design.spec.title, recipe=design_recipe(design))
-    drawing.add(
-        drawing.path(
-            "".join(exact_path(one, half) for one in design.contours),
-            fill=METAL,
-            fill_rule="evenodd",
-            stroke="#000",
-            stroke_width=LINE,
-        )
-    )
+    # Pockets are drawn whichever face they are cut from: paper is laid on either.
+    for some, fill in ((design.contours, METAL), (design.pockets, FLOOR)):
+        data = "".join(exact_path(one, half) for one in some)
+        line = {"stroke": "#000", "stroke_width": LINE}
+        if data:
+            drawing.add(drawing.path(data, fill=fill, fill_rule="evenodd", **line))
     drawing.add(engraved_lines(drawing, design, half))
     pen = {"fill": "none", "stroke": "#000", "stroke_width": LINE / 2}
     drawing.add(drawing.circle((half, half), mount.circle / 2, stroke_dasharray="4,1,1,1", **pen))

@@ -19,11 +19,11 @@ from openwork.render.solid.bevel import Step, bevel, narrowing
 from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
+    from openwork.fill.pocket import Pocket
     from openwork.lettering.engraving import Engraving
     from openwork.part.blank import Blank
     from openwork.part.hole import Hole
     from openwork.ring import Design
-    from openwork.spec.spec import Spec
 
 SAME_HEIGHT = 1e-6  # mm between heights that are one
 
@@ -100,8 +100,9 @@ def faces(design: Design) -> Faces:
         _bolt(contour, hole, plate, edges.bolts)
         for contour, hole in zip(ring.bolts, ring.mount.bolt_holes, strict=True)
     ]
-    openings = [_opening(one, plate, design.spec.web.bevel) for one in design.through]
-    sunk = [_pocket(one, plate, design.spec) for one in design.pockets]
+    openings = [_opening(one, plate, width) for one, width in _bevelled(design, design.through)]
+    sunk = [_pocket(one, plate, design.spec.pocket, width)
+            for one, width in _bevelled(design, design.pockets)]  # fmt: skip
     edge = _opening(ring.edge, plate, edges.bore, key="edges.bore")
     through = [edge, *(walls for walls, _ in bolts), *openings]
     floors = [floor for _, found in bolts for floor in found]
@@ -130,6 +131,11 @@ def faces(design: Design) -> Faces:
     return Faces(tuple(floors), tuple(walls), tuple(patches), tuple(cliffs(ring, mapped)))
 
 
+def _bevelled(design: Design, openings: tuple[Contour, ...]) -> Iterator[tuple[Contour, float]]:
+    """Return *openings* with the widths of their bevels."""
+    return zip(openings, design.bevels(openings), strict=True)
+
+
 @dataclass(frozen=True, slots=True)
 class Range:
     """Heights of the plate's back and front, mm."""
@@ -152,14 +158,14 @@ class Sunk:
     rims: tuple[Loop | None, Loop | None]
 
 
-def _pocket(contour: Contour, plate: Range, spec: Spec) -> Sunk:
+def _pocket(contour: Contour, plate: Range, pocket: Pocket, width: float) -> Sunk:
     """Return the pocket in *contour*: a floor, and upright walls with a bevel, on each face."""
-    width, depth = spec.web.bevel, spec.pocket.depth(plate.front - plate.back)
+    depth = pocket.depth(plate.front - plate.back)
     steps = bevel(contour, width)
     floors: list[Floor] = []
     walls: list[Wall] = []
     rims: list[Loop | None] = [None, None]
-    for face in spec.pocket.faces:
+    for face in pocket.faces:
         is_front = face == "front"
         level = plate.front - depth if is_front else plate.back + depth
         edge = plate.front - width if is_front else plate.back + width

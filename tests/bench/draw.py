@@ -1,6 +1,7 @@
 """From spec to ring, figures, drawing and the whole process, for the demo and a large ring.
 
-Budgets: spec to Design 60 ms for 100 openings; the whole cold process 1.2 s.
+Budgets: spec to Design 60 ms for 100 openings; the whole cold process 1.2 s;
+marks 10 ms.
 """
 
 import subprocess
@@ -14,6 +15,7 @@ from openwork.render.ring.outline import ring_svg
 from tests.bench._timing import milliseconds
 
 DEMO = "gallery/harbour/spec.toml"
+NAMED = "gallery/nameplate/spec.toml"
 LARGE = "gallery/lighthouse/spec.toml"
 
 
@@ -32,6 +34,10 @@ def rows() -> Iterator[tuple[str, str]]:
             f"{count}: ring.svg",
             milliseconds(partial(ring_svg, ring, figures)),
         )
+    named = openwork.load(NAMED)
+    bare = openwork.load(NAMED, {"mark": {}, "panel": {}})
+    yield "two marks on panels: spec to Design", milliseconds(partial(openwork.design, named))
+    yield "the same without: spec to Design", milliseconds(partial(openwork.design, bare))
     with tempfile.TemporaryDirectory() as folder:
         command = [sys.executable, "-m", "openwork", "draw", DEMO, "--out", folder]
         yield (

@@ -226,7 +226,7 @@ def test_bevels_are_lit_as_in_the_preview(
     half = design.blank.tip_diameter / 2 + 1.5
     openings = [shapely.Polygon(sampled(one, 0.01)) for one in design.openings]
     points = np.concatenate(
-        [one.buffer(design.spec.web.bevel / 2).exterior.coords for one in openings]
+        [one.buffer(design.spec.web.widest_bevel / 2).exterior.coords for one in openings]
     )
     mine = colours(page.locator("#large .ring"), points, half)
     other = page.context.new_page()  # one without the page's policy

@@ -237,7 +237,7 @@ def test_an_interrupted_run_leaves_earlier_files_whole(
     run("draw", HARBOUR, "--out", tmp_path)
     before = (tmp_path / "ring.svg").read_bytes()
 
-    def interrupted(*_: object) -> None:
+    def interrupted(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr("openwork.render.ring.preview.preview_svg", interrupted)
@@ -296,7 +296,7 @@ def test_a_folder_without_leave_to_write_is_named(locked: Path) -> None:
 
 
 def test_a_bug_keeps_its_traceback(monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(*_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError
 
     monkeypatch.setattr("openwork.render.ring.preview.preview_svg", broken)

@@ -260,3 +260,12 @@ def test_a_tuned_spec_can_be_tuned_back() -> None:
     light, heavy = mass(design(spec)) + 1, mass(design(spec)) + 4
     there = tune(spec, heavy).spec
     assert abs(tune(there, light).mass - light) <= 0.05
+
+
+@pytest.mark.parametrize(("key", "change"), [("pocket.floor", 1.5), ("web.bevel", -0.4)])
+def test_a_key_that_is_turned_alone_is_told_and_written(key: str, change: float) -> None:
+    spec = changed(site_spec(SITE, name="honeycomb"), {"pocket.which": "outer"})
+    found = tune(spec, mass(design(spec)) + change, key=key)
+    assert [one.key for one in found.changes] == [key]
+    assert mass(design(found.spec)) == pytest.approx(found.mass, abs=1e-9)
+    assert mass(design(spec)) + change == pytest.approx(found.mass, abs=0.05)

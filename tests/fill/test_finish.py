@@ -20,7 +20,7 @@ from openwork.testing import site_spec
 
 PLAIN = Site(
     inner=50.0, outer=80.0, fold=4, bolts=(0.0, np.pi / 2, np.pi, 3 * np.pi / 2),
-    circle=30.0, pad=6.0, blend=5.0, rib=2.0, corner=1.5,
+    circle=30.0, pad=6.0, blend=5.0, rib=2.0, corner=1.5, bore=47.0, root=83.0,
 )  # fmt: skip
 RNG = np.random.default_rng(0)
 

@@ -9,6 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from openwork.errors import SpecError
+from openwork.explore.mass.tune import tuned
+from openwork.explore.strength_of import model_of
 from openwork.fill.fillings import Cells
 from openwork.fill.finish import finished
 from openwork.measure.figures import figures
@@ -16,6 +18,7 @@ from openwork.measure.limits import limits_broken
 from openwork.ring import Design, design
 from openwork.shape.contour import area, mirrored, polygon, rotated
 from openwork.spec.spec import changed
+from openwork.strength.loading import mean_stiffness
 from openwork.testing import site_spec
 from tests.fill.test_finish import PLAIN, square
 
@@ -91,3 +94,30 @@ def test_figures_do_not_depend_on_how_the_mount_is_turned() -> None:
 def test_a_taper_out_of_range_is_refused(wrong: object) -> None:
     with pytest.raises(SpecError, match="taper"):
         changed(site_spec(SITES[0], name="michell"), {"web.taper": wrong})
+
+
+@pytest.mark.parametrize("name", ["michell", "honeycomb"])
+def test_ribs_widened_by_force_keep_their_limits_and_grow_with_the_taper(name: str) -> None:
+    by_force = {"web.taper_by": "force"}
+    base = site_spec(SITES[0], name=name)
+    rings = [design(changed(base, {"web.taper": t, **by_force})) for t in (0.0, 0.5, 1.0)]
+    masses = [metal(one) for one in rings]
+    assert masses == sorted(masses)
+    assert masses[-1] - masses[0] > 50
+    for one in rings:
+        assert not limits_broken(one, figures(one))
+    whole = shapely.union_all([polygon(opening) for opening in rings[-1].openings])
+    image = shapely.union_all([polygon(mirrored(opening)) for opening in rings[-1].openings])
+    assert whole.symmetric_difference(image).area < 0.02
+
+
+def test_ribs_widened_by_force_are_stiffer_than_even_ones_of_the_same_mass() -> None:
+    spec = changed(site_spec(SITES[0], name="honeycomb"), {"goal.least_rib": 0.8})
+    tapered = tuned(changed(spec, {"web.taper": 1.0, "web.taper_by": "force"}), 100.0).design
+    even = tuned(spec, 100.0).design
+    stiff = [
+        mean_stiffness(model_of(one), spec.load, spec.spider, quality="search")[0]
+        for one in (even, tapered)
+    ]
+    assert figures(tapered).mass == pytest.approx(figures(even).mass, abs=0.1)
+    assert stiff[1] > stiff[0]

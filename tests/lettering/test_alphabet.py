@@ -4,6 +4,7 @@ import string
 import unicodedata
 
 import ezdxf
+import ezdxf.filemanagement
 import ezdxf.path
 import numpy as np
 import pytest
@@ -73,7 +74,7 @@ def test_lengths_are_those_that_another_library_measures() -> None:
         found = sign(text)
         assert found is not None
         for one in found.strokes:
-            space = ezdxf.new().modelspace()
+            space = ezdxf.filemanagement.new().modelspace()
             corners = zip(*one.points.T.tolist(), [*one.bulges.tolist(), 0.0], strict=True)
             line = ezdxf.path.make_path(space.add_lwpolyline(list(corners), format="xyb"))
             flat = np.array([tuple(point)[:2] for point in line.flattening(1e-5)])

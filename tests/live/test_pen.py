@@ -10,7 +10,7 @@ import pytest
 
 import openwork
 from openwork.fill.registry import patterns
-from openwork.live.pen import KEPT, Pen, least_rib
+from openwork.live.pen import Pen, least_rib
 from openwork.live.scale import Scale
 from openwork.live.scribe import Scribe
 from openwork.live.wish import Wish, wish_of
@@ -143,11 +143,12 @@ def test_a_wish_needs_a_spec_and_numbers() -> None:
             wish_of(said)
 
 
-def test_only_so_many_rings_are_remembered() -> None:
+def test_only_so_many_rings_are_remembered(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("openwork.live.pen.KEPT", 3)
     pen = Pen()
-    for step in range(KEPT + 5):
+    for step in range(5):
         pen.draw(Wish({**TOLD, "pattern": {"name": "arcs"}, "title": f"Harbour {step}"}))
-    assert len(pen._rings) == KEPT
+    assert len(pen._rings) == 3
 
 
 @pytest.mark.sweep

@@ -88,7 +88,12 @@ def test_the_address_is_told_whether_or_not_there_is_a_browser(
         raise KeyboardInterrupt
 
     monkeypatch.setattr("openwork.live.server.serve", ended)
-    monkeypatch.setattr("webbrowser.open", lambda address: asked.append(address) or found)
+
+    def shown(address: str) -> bool:
+        asked.append(address)
+        return found
+
+    monkeypatch.setattr("webbrowser.open", shown)
     done = CliRunner().invoke(main, ["hone", str(tmp_path / "x.toml"), *options])
     assert done.exit_code == 0
     assert done.output.startswith("http://127.0.0.1:1/x/\nFigures are estimates.")

@@ -17,7 +17,7 @@ from openwork.spec.spec import changed, from_toml
 
 PLACE = Site(
     inner=54.0, outer=80.0, fold=4, bolts=(0.0, np.pi / 2, np.pi, 3 * np.pi / 2),
-    circle=52.0, pad=8.0, blend=5.0, rib=2.0, corner=1.5,
+    circle=52.0, pad=8.0, blend=5.0, rib=2.0, corner=1.5, bore=47.0, root=83.0,
 )  # fmt: skip
 ANGLES = np.radians([15, 30, 45, 60, 75])
 NONE = {"fragments": 0, "trimmed": 0, "slivers": 0, "kinks": 0, "thin_ribs": 0}

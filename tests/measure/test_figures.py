@@ -21,7 +21,7 @@ FINEST = 1e-7
 
 def sampled_mass(ring: Design) -> float:
     """Mass by areas of finely sampled polygons, the bevel stacked in twenty slices a face."""
-    blank, bevel = ring.blank, ring.spec.web.bevel
+    blank, bevel = ring.blank, ring.spec.web.widest_bevel
     face = polygon(blank.outline, [blank.edge, *blank.bolts], FINE)
     shroud = shapely.Point(0, 0).buffer(blank.shroud, quad_segs=4096)
     openings = [polygon(one, sagitta=FINE) for one in ring.openings]

@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from openwork.cli import main
+from openwork.render.accept.acceptance import CHECKS
 from openwork.render.shop import dxf
 
 SPEC = """
@@ -52,7 +53,7 @@ def test_every_format_is_written_checked_and_told(spec: Path, tmp_path: Path) ->
         data = (out / name).read_bytes()
         assert told["bytes"] == len(data)
         assert told["sha256"] == hashlib.sha256(data).hexdigest()
-        assert len(told["checks"]) == (3 if name.endswith("pdf") else 10)
+        assert len(told["checks"]) == (3 if name.endswith("pdf") else len(CHECKS))
     assert note["title"] == "Slip 24"
     assert note["overall"]["diameter"] == pytest.approx(103.41, abs=0.01)
     assert note["tolerance"] == "ISO 2768-m"

@@ -35,7 +35,7 @@ def face(reading: Any) -> Any:
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.parent.name)
 def test_every_format_passes_and_all_agree(path: Path, tmp_path: Path) -> None:
-    design = openwork.design(openwork.load(path, {"web.bevel": 0.0}))
+    design = openwork.design(openwork.load(path, {"web.widest_bevel": 0.0}))
     mesh = ring_mesh(design, chord=CHORD)
     files = {
         "ring.svg": ring_svg(design, openwork.figures(design)).encode(),
@@ -61,6 +61,6 @@ def test_every_format_passes_and_all_agree(path: Path, tmp_path: Path) -> None:
 
 def test_the_demo_passes_with_its_bevels(tmp_path: Path) -> None:
     design = openwork.design(openwork.load(GALLERY / "harbour/spec.toml"))
-    assert design.spec.web.bevel > 0
+    assert design.spec.web.widest_bevel > 0
     (tmp_path / "ring.step").write_bytes(ring_step(design))
     assert refused(read_step(tmp_path / "ring.step", design), design) == {}

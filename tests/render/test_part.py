@@ -56,7 +56,7 @@ def test_facets_cover_the_strip_beside_an_opening_and_no_more(ring: tuple[Design
     width = 0.5
     for opening in design.openings[:: max(1, len(design.openings) // 6)]:
         strip = polygon(dilated(opening, width)) - polygon(opening)
-        data = facets([opening], width, UNIT)
+        data = facets([opening], [width], UNIT)
         found = shapely.union_all([drawn(one) for one in data if one])
         assert found.symmetric_difference(strip).area < 0.03 * strip.area
         apart = sum(drawn(one).area for one in data if one)
@@ -64,7 +64,7 @@ def test_facets_cover_the_strip_beside_an_opening_and_no_more(ring: tuple[Design
 
 
 def test_a_bevel_of_a_round_hole_is_light_where_it_faces_the_light() -> None:
-    data = facets([circle(10.0)], 1.0, UNIT)
+    data = facets([circle(10.0)], [1.0], UNIT)
     assert all(data)
     dark, light = (drawn(data[k]).centroid for k in (0, -1))
     assert (dark.x < -5, dark.y > 5) == (True, True)
@@ -74,7 +74,7 @@ def test_a_bevel_of_a_round_hole_is_light_where_it_faces_the_light() -> None:
 
 def test_facets_of_one_tone_are_one_strip() -> None:
     """A round hole turns through every tone twice, but the darkest and the lightest lie whole."""
-    data = facets([circle(10.0)], 1.0, UNIT)
+    data = facets([circle(10.0)], [1.0], UNIT)
     assert [one.count("M") for one in data] == [1, *[2] * (LEVELS - 2), 1]
 
 

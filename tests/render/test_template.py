@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+import openwork
 from openwork.measure.figures import Figures
 from openwork.part.mount import Mount
 from openwork.render.accept.read_pdf import read_pdf, refused_pdf
@@ -15,6 +16,7 @@ from openwork.render.shop import template
 from openwork.render.shop.template import measures, template_pdf
 from openwork.ring import Design
 from openwork.shape.contour import scaled
+from openwork.spec.spec import from_toml
 
 # Distance between neighbouring holes as published at https://sheldonbrown.com/cribsheet-bcd.html
 # (5 bolts) and https://www.modernbike.com/help-117 (the others), to 0.1 mm.
@@ -122,3 +124,14 @@ def test_long_and_foreign_titles_fit(swept: tuple[Design, Figures], tmp_path: Pa
         spec = swept[0].spec.model_copy(update={"title": title})
         (tmp_path / "a.pdf").write_bytes(template_pdf(dataclasses.replace(swept[0], spec=spec)))
         assert refused_pdf(read_pdf(tmp_path / "a.pdf"), swept[0], "A4") == {}
+
+
+def test_pockets_are_shown_and_missed_where_they_are_not(tmp_path: Path) -> None:
+    text = "[ring]\nteeth = 24\n[mount]\nbolts = 4\ncircle = 64.0\n[pocket]\nwhich = 'outer'\n"
+    design = openwork.design(from_toml(text))
+    (tmp_path / "a.pdf").write_bytes(template_pdf(design))
+    assert refused_pdf(read_pdf(tmp_path / "a.pdf"), design, "A4") == {}
+    bare = dataclasses.replace(design, openings=design.through, floors=(), fold=1)
+    (tmp_path / "b.pdf").write_bytes(template_pdf(bare))
+    missed = refused_pdf(read_pdf(tmp_path / "b.pdf"), design, "A4")
+    assert f"does not show {len(design.pockets)} pockets" in str(missed)

@@ -23,7 +23,7 @@ from openwork.spec.spec import from_toml, load
 ALTERNATING = {"ring.chain": "12-speed", "ring.alternating": {}}
 SQUARE = {"ring.sides": "square"}
 CHORD = 0.02
-WHOLE = {
+WHOLE: dict[str, dict[str, Any]] = {
     "sides": {},
     "straight sides": {"ring.sides": {"relief": 0.5, "angle": 20.0}},
     "alternating": ALTERNATING,

@@ -54,10 +54,10 @@ def kept(model: Model, turn: float, found: Loaded) -> None:
     """Assert that the stiffness of both grades is within its band of that of a true *turn*."""
     search = loaded(model, Load(), Spider(), quality="search")
     softer = found.dish.softer  # is calculated apart, on a mesh of its own
-    for quality, one in (("search", search), ("final", found)):
-        least, most = GRADES[quality].stiffness
+    for grade, one in ((GRADES["search"], search), (GRADES["final"], found)):
+        least, most = grade.stiffness
         true = shown(one)[0] / (turn * softer)
-        assert least - 2e-3 <= true <= most + 2e-3, (quality, true)
+        assert least - 2e-3 <= true <= most + 2e-3, (str(grade), true)
 
 
 def test_errors_fall_as_meshes_get_finer() -> None:

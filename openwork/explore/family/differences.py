@@ -23,6 +23,8 @@ def departures(look: Design, ring: Design) -> tuple[str, ...]:
     elif _elsewhere(look, ring):
         found.append(f"as many openings as at {base} teeth, but others")
     web, own = ring.spec.web, look.spec.web
+    if look.spec.goal.held == "rib" and web.rib != own.rib:
+        found.append(f"ribs of {web.rib:.2f} mm")
     if (web.rim, web.hem) != (own.rim, own.hem):
         found.append(f"rim {web.rim:.2f} and hem {web.hem:.2f} mm")
     taller = stretch(look, ring)

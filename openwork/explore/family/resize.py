@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
 from functools import partial
 
@@ -10,11 +11,11 @@ from openwork.explore.family.differences import departures
 from openwork.explore.family.plan import Plan
 from openwork.explore.family.size import Size
 from openwork.explore.mass.bearing import kept_openings
-from openwork.explore.mass.begun import settled
+from openwork.explore.mass.begun import RIB, begun, settled
 from openwork.explore.mass.belts import belts
 from openwork.explore.mass.chain import LOSES, brought
 from openwork.explore.mass.out_of_reach import OutOfReachError
-from openwork.explore.mass.search import TOLERANCE, stepped
+from openwork.explore.mass.search import TOLERANCE, solved, stepped
 from openwork.explore.strength_of import strength_of
 from openwork.measure.cell import cell
 from openwork.measure.figures import figures, mass
@@ -67,7 +68,10 @@ def _made(plan: Plan, spec: Spec) -> Design:
 
 
 def _by_belts(ring: Design, wanted: float) -> Design:
-    """Return *ring* with rim and hem so much wider that it weighs *wanted*, g, or near it."""
+    """Return *ring* with rim and hem so much wider that it weighs *wanted*, g.
+
+    Where that makes the mass jump its ribs are turned too; where they cannot, it is the nearest.
+    """
     nearest = ring
     for loses in (0.0, LOSES):
         wider = belts(ring, ring.site.rib, kept_openings(ring, loses))
@@ -81,7 +85,17 @@ def _by_belts(ring: Design, wanted: float) -> Design:
                 continue
             value = found
         return wider.rings[value]
-    return nearest
+    with suppress(RuleError):
+        return brought(ring.spec, wanted).found or nearest
+    return _by_ribs(ring, wanted, nearest)
+
+
+def _by_ribs(ring: Design, wanted: float, nearest: Design) -> Design:
+    """Return *ring* with ribs with which it weighs *wanted*, g, or comes nearer than *nearest*."""
+    trials, start = begun(ring.spec, RIB)
+    solved(trials, start, wanted, TOLERANCE)
+    tried = (nearest, *trials.rings.values())
+    return min(tried, key=lambda one: abs(mass(one) - wanted))
 
 
 def _spec(plan: Plan, teeth: int) -> Spec:

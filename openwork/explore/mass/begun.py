@@ -12,6 +12,7 @@ from openwork.fill.parameters import completed
 from openwork.fill.registry import pattern_named
 from openwork.ring import Design, design
 from openwork.spec.spec import Spec, changed
+from openwork.tables.wording import bounds
 
 RIB = "web.rib"
 
@@ -82,7 +83,7 @@ def _with_pattern(spec: Spec, ring: Design) -> Spec:
 def key_range(spec: Spec, key: str) -> tuple[float, float]:
     """Return the least and the greatest value that *key* may take.
 
-    Keys are the plate's thickness, and every number of web and pattern that is not a count; the
+    Keys are the thickness of plate and of floors, every number of web and pattern but counts; the
     rib goes no lower than asked for. Raises SpecError for others.
     """
     table, _, name = key.partition(".")
@@ -90,12 +91,12 @@ def key_range(spec: Spec, key: str) -> tuple[float, float]:
         fields = {one.name: one for one in dataclasses.fields(pattern_named(spec.pattern.name))}
         if name in fields and isinstance(fields[name].default, float):
             return fields[name].metadata["low"], fields[name].metadata["high"]
-    elif table == "web" or key == "ring.plate":
+    elif table == "web" or key in {"ring.plate", "pocket.floor"}:
         known = type(getattr(spec, table)).model_fields
         if name in known:
-            bounds = known[name].metadata
-            (low,) = (one.ge for one in bounds if hasattr(one, "ge"))
-            (high,) = (one.le for one in bounds if hasattr(one, "le"))
+            limits = bounds(known[name])
+            (low,) = (one.ge for one in limits if hasattr(one, "ge"))
+            (high,) = (one.le for one in limits if hasattr(one, "le"))
             return least_rib(spec) if key == RIB else float(low), float(high)
     raise SpecError(f"--by {key}: not a number that can be turned; web.rib or ring.plate works")
 

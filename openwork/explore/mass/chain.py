@@ -12,7 +12,7 @@ import dataclasses
 
 from openwork.errors import RuleError
 from openwork.explore.mass.bearing import kept_openings, widest_rib
-from openwork.explore.mass.begun import RIB, begun, least_rib, settled
+from openwork.explore.mass.begun import RIB, begun, key_range, least_rib, settled
 from openwork.explore.mass.belts import belts
 from openwork.explore.mass.out_of_reach import OutOfReachError
 from openwork.explore.mass.search import TOLERANCE, Trials
@@ -39,15 +39,32 @@ def brought(spec: Spec, wanted: float | tuple[float, float]) -> Tries:
     tries.take(base)
     tries.found = (
         tries.within(wanted)
-        or _kept(tries, base)
-        or _kept(tries, base, loses=LOSES)
-        or _spaced(tries, spec, base)
+        or _looked(tries, spec, base)
         or _thicker(tries)
         or tries.within(wanted)
     )
     if tries.found is None:
         raise OutOfReachError(tries.window(), tries.aim)
     return tries
+
+
+def _looked(tries: Tries, spec: Spec, base: Design) -> Design | None:
+    """Return *base*, the ring of *spec*, on the mass by what keeps its look; None if not.
+
+    A pattern that has a level of its own states the name of that parameter as ``LEVEL``.
+    """
+    level = getattr(type(base.pattern), "LEVEL", None)
+    if level is not None:
+        return _levelled(tries, base, level)
+    return _kept(tries, base) or _kept(tries, base, loses=LOSES) or _spaced(tries, spec, base)
+
+
+def _levelled(tries: Tries, ring: Design, level: str) -> Design | None:
+    """Return *ring* on the mass by the *level* of its pattern; None if it does not reach it."""
+    key, value = f"pattern.{level}", float(getattr(ring.pattern, level))
+    levels = Trials(ring.spec, key, key_range(ring.spec, key))
+    levels.take(value, ring)
+    return tries.solved(levels, value)
 
 
 def started(spec: Spec) -> Design:

@@ -18,7 +18,9 @@ from openwork.spec.spec import Spec, changed
 from openwork.tables.goal import middle
 
 Value: TypeAlias = int | float | str
-TURNED = (RIB, "web.rim", "web.hem", "ring.plate")  # keys that a search may change, and the pattern
+# Keys that a search may change, and those that it is told to turn alone; the pattern's beside them.
+TURNED = (RIB, "web.rim", "web.hem", "ring.plate")
+ALONE = ("web.corner", "web.taper", "web.bevel", "pocket.floor")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +115,7 @@ def _result(spec: Spec, before: Design | None, ring: Design, tried: int) -> Tune
 
 def _changes(spec: Spec, before: Design | None, ring: Design) -> Iterator[Change]:
     """Yield what *ring* has other than *spec*, whose ring is *before*."""
-    for key in TURNED:
+    for key in (*TURNED, *ALONE):
         table, _, name = key.partition(".")
         old, new = (getattr(getattr(one, table), name) for one in (spec, ring.spec))
         if old != new:

@@ -1,0 +1,81 @@
+"""Metal left only where the chain's force runs, grown for every position of the chain at once.
+
+The share of metal asked for is laid out for the greatest stiffness between rim and bolts, on one
+sector or half of one; the methods and their sources stand in ``density`` and ``chain_waves``.
+"""
+
+import warnings
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import ClassVar
+
+import numpy as np
+
+from openwork.errors import RuleError
+from openwork.fill.fillings import Shapes
+from openwork.fill.parameters import param
+from openwork.fill.registry import pattern
+from openwork.fill.site import Site
+from openwork.patterns._kit.density import Stage, grown
+from openwork.patterns._kit.void_outlines import Voids
+from openwork.patterns._kit.web_grid import WebGrid
+from openwork.patterns._kit.web_layout import web_layout
+from openwork.shape.contour import Contour
+
+MARGIN = 0.15  # of the projection: what the robust form is eroded by
+BIN = 0.05  # shares nearer than half of it share one layout and differ by their level
+REACH = 1.6  # ribs, or what the cutter's radius is if that is more: the filter at full detail
+SIZE = 0.5  # of the filter's radius: an element
+ROWS = 12  # elements across the web at least
+STAGES = (
+    *(Stage(1 + step / 4, 0, 8) for step in range(9)),
+    *(Stage(3.0, 2.0**step, 8) for step in range(5)),
+)
+
+
+@pattern
+@dataclass(frozen=True, kw_only=True)
+class Grown:
+    """Metal left only where the force runs, grown for every position of the chain."""
+
+    LEVEL: ClassVar[str] = "share"  # what a search for the mass turns
+
+    share: float = param(0.45, low=0.2, high=0.9, help="share of metal between rim, hem and pads")
+    detail: float = param(
+        1.0, low=0.3, high=1, help="how fine; 1 is as fine as rib and cutter allow"
+    )
+    form: str = param(
+        "mirrored",
+        choices=("mirrored", "turning"),
+        help="alike both ways, or for the way it is driven",
+    )
+
+    def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
+        """Return the openings of one sector."""
+        del rng
+        binned = round(self.share / BIN) * BIN
+        voids = _grown(site, round(binned, 3), self.detail, self.form == "mirrored")
+        outlines = voids.outlines(self.share)
+        if not outlines:
+            raise RuleError(
+                f"pattern.share {self.share:g}: no opening is left that a cutter of web.corner "
+                f"{site.corner:g} mm makes; a smaller share or a smaller corner works"
+            )
+        rings = [np.array(one.exterior.coords)[:-1] for one in outlines]
+        return Shapes([Contour(ring, np.zeros(len(ring))) for ring in rings])
+
+
+@lru_cache(maxsize=64)
+def _grown(site: Site, share: float, detail: float, mirrored: bool) -> Voids:
+    """Return the openings of a layout; kept, for tuning and sheets ask for it again and again."""
+    reach = REACH * max(site.rib, site.corner) / detail
+    size = min(SIZE * reach, (site.outer - site.inner) / ROWS)
+    grid = WebGrid.of(site, size, mirrored=mirrored)
+    layout = web_layout(grid, reach)
+    result = grown(layout, share, STAGES, margin=MARGIN)
+    if result.broken:
+        warnings.warn(
+            f"grown: the layout stopped after {result.rounds} rounds; the last good one is kept",
+            stacklevel=2,
+        )
+    return Voids(grid, layout.placed(result.smooth))
