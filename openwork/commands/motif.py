@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -57,10 +57,7 @@ def command(drawing: Path, changes: Mapping[str, object], out: Path | None) -> N
 
 
 def _words(drawing: Outlines, text: str, ring: Design) -> list[str]:
-    from openwork.patterns.motif import Motif
-
-    motif = ring.pattern
-    assert isinstance(motif, Motif)
+    motif: Any = ring.pattern
     pieces = sum(len(ring) for region in drawing.regions for ring in region)
     islands = sum(len(region) - 1 for region in drawing.regions)
     kept = min(motif.kept(ring.site), 1.0)
