@@ -4,7 +4,6 @@ The share of metal asked for is laid out for the greatest stiffness between rim 
 sector or half of one; the methods and their sources stand in ``density`` and ``chain_waves``.
 """
 
-import warnings
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
@@ -74,8 +73,8 @@ def _grown(site: Site, share: float, detail: float, mirrored: bool) -> Voids:
     layout = web_layout(grid, reach)
     result = grown(layout, share, STAGES, margin=MARGIN)
     if result.broken:
-        warnings.warn(
-            f"grown: the layout stopped after {result.rounds} rounds; the last good one is kept",
-            stacklevel=2,
+        raise RuleError(
+            f"pattern.name grown: the layout of {share:g} metal did not settle, it stopped after "
+            f"{result.rounds} rounds; another pattern.share or a coarser pattern.detail may"
         )
     return Voids(grid, layout.placed(result.smooth))

@@ -43,7 +43,10 @@ def text(known: Mapping[str, type[Pattern]]) -> str:
 def _parameters_of(name: str, kind: type[Pattern], own: dict[str, Any]) -> dict[str, Any]:
     """Return the rule that holds where the pattern is *name*, said or left out as the default."""
     given = [] if name == PatternTable.model_fields["name"].default else ["name"]
-    keys = dict.fromkeys(own, True) | {item.name: _key(item) for item in dataclasses.fields(kind)}
+    fields = dataclasses.fields(kind)
+    keys = dict.fromkeys(own, True) | {item.name: _key(item) for item in fields}
+    if any(item.metadata["text"] for item in fields):
+        keys["drawing"] = {"type": "string", "description": "file that the text is read from"}
     return {
         "if": {"properties": {"name": {"const": name}}, "required": given},
         "then": {

@@ -34,7 +34,7 @@ def chain_wave(order: int) -> Complex:
     inwards with itself and pulls along with its fall. A rigid chain without friction: R. C. Binder,
     Mechanics of the Roller Chain Drive, 1956, many teeth.
 
-    >>> float(round(2 * np.pi * chain_wave(0)[1].real, 3)) == round(1 - np.exp(-FADES * np.pi), 3)
+    >>> bool(np.isclose(2 * np.pi * chain_wave(0)[1].real, 1 - np.exp(-FADES * np.pi)))
     True
     """
     rate = FADES - 1j * order

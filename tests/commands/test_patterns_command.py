@@ -25,11 +25,13 @@ def test_every_pattern_is_listed() -> None:
 
 def test_every_pattern_says_what_it_is() -> None:
     for one in catalogue():
-        assert one.kind in {"cells", "net", "shapes", "field"}
+        assert one.kind in {"cells", "net", "shapes", "field", "drawn", "solid"}
         assert 5 < len(one.summary) < 80
-        assert one.parameters
+        assert one.parameters or one.kind == "solid"
         assert all(parameter.help for parameter in one.parameters)
-        assert all(p.choices or (p.low is not None and p.high is not None) for p in one.parameters)
+        numbers = [p for p in one.parameters if not isinstance(p.default, str)]
+        assert all(p.low is not None and p.high is not None for p in numbers)
+        assert all(p.choices for p in one.parameters if p not in numbers and p.name != "outlines")
 
 
 def test_the_list_is_machine_readable() -> None:

@@ -35,7 +35,7 @@ def face(reading: Any) -> Any:
 
 @pytest.mark.parametrize("path", SPECS, ids=lambda path: path.parent.name)
 def test_every_format_passes_and_all_agree(path: Path, tmp_path: Path) -> None:
-    design = openwork.design(openwork.load(path, {"web.widest_bevel": 0.0}))
+    design = openwork.design(openwork.load(path, {"web.bevel": 0.0}))
     mesh = ring_mesh(design, chord=CHORD)
     files = {
         "ring.svg": ring_svg(design, openwork.figures(design)).encode(),
