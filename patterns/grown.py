@@ -4,11 +4,13 @@ The share of metal asked for is laid out for the greatest stiffness between rim 
 sector or half of one; the methods and their sources stand in ``density`` and ``chain_waves``.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import ClassVar
+from typing import Any, ClassVar, Self
 
 import numpy as np
+import shapely
 
 from openwork.errors import RuleError
 from openwork.fill.fillings import Shapes
@@ -23,6 +25,7 @@ from openwork.shape.contour import Contour
 
 MARGIN = 0.15  # of the projection: what the robust form is eroded by
 BIN = 0.05  # shares nearer than half of it share one layout and differ by their level
+SHARES = (0.45, 0.55, 0.65)  # tried in turn where none is given
 REACH = 1.6  # ribs, or what the cutter's radius is if that is more: the filter at full detail
 SIZE = 0.5  # of the filter's radius: an element
 ROWS = 12  # elements across the web at least
@@ -39,7 +42,13 @@ class Grown:
 
     LEVEL: ClassVar[str] = "share"  # what a search for the mass turns
 
-    share: float = param(0.45, low=0.2, high=0.9, help="share of metal between rim, hem and pads")
+    share: float = param(
+        0.45,
+        low=0.35,
+        high=0.75,
+        help="share of metal between rim, hem and pads",
+        suited=True,
+    )
     detail: float = param(
         1.0, low=0.3, high=1, help="how fine; 1 is as fine as rib and cutter allow"
     )
@@ -49,16 +58,26 @@ class Grown:
         help="alike both ways, or for the way it is driven",
     )
 
+    @classmethod
+    def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
+        """Return the lightest web of SHARES that leaves an opening on *site*."""
+        found = [cls(**{"share": share, **given}) for share in SHARES]
+        return next((one for one in found if one.outlines(site)), found[0])
+
+    def outlines(self, site: Site) -> list[shapely.Polygon]:
+        """Return the outlines of the openings of one sector, none where the web is too narrow."""
+        binned = round(self.share / BIN) * BIN
+        voids = _grown(site, round(binned, 3), self.detail, self.form == "mirrored")
+        return list(voids.outlines(self.share))
+
     def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
         """Return the openings of one sector."""
         del rng
-        binned = round(self.share / BIN) * BIN
-        voids = _grown(site, round(binned, 3), self.detail, self.form == "mirrored")
-        outlines = voids.outlines(self.share)
+        outlines = self.outlines(site)
         if not outlines:
             raise RuleError(
                 f"pattern.share {self.share:g}: no opening is left that a cutter of web.corner "
-                f"{site.corner:g} mm makes; a smaller share or a smaller corner works"
+                f"{site.corner:g} mm makes; another share or a smaller corner works"
             )
         rings = [np.array(one.exterior.coords)[:-1] for one in outlines]
         return Shapes([Contour(ring, np.zeros(len(ring))) for ring in rings])

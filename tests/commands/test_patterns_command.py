@@ -29,9 +29,8 @@ def test_every_pattern_says_what_it_is() -> None:
         assert 5 < len(one.summary) < 80
         assert one.parameters or one.kind == "solid"
         assert all(parameter.help for parameter in one.parameters)
-        numbers = [p for p in one.parameters if not isinstance(p.default, str)]
-        assert all(p.low is not None and p.high is not None for p in numbers)
-        assert all(p.choices for p in one.parameters if p not in numbers and p.name != "outlines")
+        ranged = [p for p in one.parameters if not p.choices and p.name != "outlines"]
+        assert all(p.low is not None and p.high is not None for p in ranged)
 
 
 def test_the_list_is_machine_readable() -> None:

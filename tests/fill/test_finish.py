@@ -57,7 +57,7 @@ def test_a_cell_too_narrow_for_the_cutter_is_dropped_and_counted() -> None:
 
 def test_a_cell_that_turns_back_by_the_last_digit_of_a_corner_keeps_its_ribs() -> None:
     """One cell of this ring has a corner twice, 6e-14 mm apart, in the wrong order."""
-    ring = design(site_spec("48 teeth, 4 on 104", name="hybrid", strength=2.47324022155333))
+    ring = design(site_spec("48 teeth, 4 on 104", name="hybrid", thickness=2.47324022155333))
     assert not limits_broken(ring, figures(ring))
 
 
