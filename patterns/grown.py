@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 from openwork.errors import RuleError
-from openwork.fill.fillings import Shapes
+from openwork.fill.fillings import Drawn
 from openwork.fill.parameters import param
 from openwork.fill.registry import pattern
 from openwork.fill.site import Site
@@ -21,12 +21,13 @@ from openwork.patterns._kit.density import Stage, grown
 from openwork.patterns._kit.void_outlines import Voids
 from openwork.patterns._kit.web_grid import WebGrid
 from openwork.patterns._kit.web_layout import web_layout
-from openwork.shape.contour import Contour
 
 MARGIN = 0.15  # of the projection: what the robust form is eroded by
 BIN = 0.05  # shares nearer than half of it share one layout and differ by their level
-SHARES = (0.45, 0.55, 0.65)  # tried in turn where none is given
+SHARES = (0.45, 0.55, 0.65, 0.38)  # tried in turn where none is given
+OPEN = 0.6  # of what a share leaves open: less, and most of the web was no opening at all
 REACH = 1.6  # ribs, or what the cutter's radius is if that is more: the filter at full detail
+WIDEST = 3.2  # mm of that filter: with wider ones thin ribs stay half metal and break
 SIZE = 0.5  # of the filter's radius: an element
 ROWS = 12  # elements across the web at least
 STAGES = (
@@ -60,9 +61,19 @@ class Grown:
 
     @classmethod
     def suited(cls, site: Site, given: Mapping[str, Any]) -> Self:
-        """Return the lightest web of SHARES that leaves an opening on *site*."""
-        found = [cls(**{"share": share, **given}) for share in SHARES]
-        return next((one for one in found if one.outlines(site)), found[0])
+        """Return the lightest web of SHARES that is about as open on *site* as its share says."""
+        if "share" in given:
+            return cls(**given)
+        best, most = cls(share=SHARES[0], **given), 0.0
+        for share in SHARES:
+            one = cls(share=share, **given)
+            opened = sum(outline.area for outline in one.outlines(site))
+            part = opened * site.fold / ((1 - share) * site.room().area)
+            if part > OPEN:
+                return one
+            if part > most:
+                best, most = one, part
+        return best
 
     def outlines(self, site: Site) -> list[shapely.Polygon]:
         """Return the outlines of the openings of one sector, none where the web is too narrow."""
@@ -70,7 +81,7 @@ class Grown:
         voids = _grown(site, round(binned, 3), self.detail, self.form == "mirrored")
         return list(voids.outlines(self.share))
 
-    def __call__(self, site: Site, rng: np.random.Generator) -> Shapes:
+    def __call__(self, site: Site, rng: np.random.Generator) -> Drawn:
         """Return the openings of one sector."""
         del rng
         outlines = self.outlines(site)
@@ -80,13 +91,13 @@ class Grown:
                 f"{site.corner:g} mm makes; another share or a smaller corner works"
             )
         rings = [np.array(one.exterior.coords)[:-1] for one in outlines]
-        return Shapes([Contour(ring, np.zeros(len(ring))) for ring in rings])
+        return Drawn([[ring] for ring in rings])
 
 
 @lru_cache(maxsize=64)
 def _grown(site: Site, share: float, detail: float, mirrored: bool) -> Voids:
     """Return the openings of a layout; kept, for tuning and sheets ask for it again and again."""
-    reach = REACH * max(site.rib, site.corner) / detail
+    reach = min(REACH * max(site.rib, site.corner), WIDEST) / detail
     size = min(SIZE * reach, (site.outer - site.inner) / ROWS)
     grid = WebGrid.of(site, size, mirrored=mirrored)
     layout = web_layout(grid, reach)

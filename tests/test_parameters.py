@@ -19,6 +19,11 @@ from openwork.ring import design
 from openwork.spec.spec import Spec
 from openwork.testing import SITES, site_spec
 
+QUICK = ("gyroid", "honeycomb", "packing", "petals", "spokes")  # the others in the sweep
+NAMES = [
+    pytest.param(name, marks=[] if name in QUICK else pytest.mark.sweep)
+    for name in sorted(patterns())
+]
 TRIES = 20  # rings for each family
 REFUSED = 0.15  # greatest share that may be refused, within the ranges a family gives itself
 LIMITS = ("web.rib", "web.corner", "web.rim", "pattern.", "cutter", "at most", "cut it in two")
@@ -50,7 +55,7 @@ def drawn(name: str, site: str, luck: random.Random) -> dict[str, float | int | 
     return values
 
 
-@pytest.mark.parametrize("name", sorted(patterns()))
+@pytest.mark.parametrize("name", NAMES)
 def test_parameters_in_range_give_a_ring(name: str) -> None:
     luck = random.Random(name)
     refused = 0
@@ -98,7 +103,7 @@ def ring_with_room(name: str, luck: random.Random) -> Spec:
             return spec
 
 
-@pytest.mark.parametrize("name", sorted(patterns()))
+@pytest.mark.parametrize("name", NAMES)
 def test_what_is_left_out_suits_any_web_with_room(name: str) -> None:
     luck = random.Random(name)
     for _ in range(TRIES // 2):
@@ -108,7 +113,7 @@ def test_what_is_left_out_suits_any_web_with_room(name: str) -> None:
         assert not limits_broken(ring, figures(ring)), spec
 
 
-@pytest.mark.parametrize("name", sorted(patterns()))
+@pytest.mark.parametrize("name", NAMES)
 def test_bolts_without_any_symmetry_suit_every_family(name: str) -> None:
     table = {"ring": {"teeth": 44}, "mount": LOPSIDED, "pattern": {"name": name}}
     ring = design(Spec.model_validate(table))
@@ -173,7 +178,7 @@ def corner(name: str, site: str, end: str) -> dict[str, float | int | str]:
 
 
 @pytest.mark.parametrize("end", ["low", "high"])
-@pytest.mark.parametrize("name", sorted(patterns()))
+@pytest.mark.parametrize("name", NAMES)
 def test_at_the_ends_of_its_ranges_it_gives_a_ring_or_says_why_not(name: str, end: str) -> None:
     refusals = []
     for site in SITES:

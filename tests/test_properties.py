@@ -38,7 +38,7 @@ specs = st.builds(
 
 @given(specs)
 @settings(
-    max_examples=80,
+    max_examples=40,
     phases=[Phase.explicit, Phase.generate],  # shrinking a ring takes longer than reading one
     suppress_health_check=[HealthCheck.too_slow],
 )
