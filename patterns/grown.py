@@ -27,7 +27,7 @@ BIN = 0.05  # shares nearer than half of it share one layout and differ by their
 SHARES = (0.45, 0.55, 0.65, 0.38)  # tried in turn where none is given
 OPEN = 0.6  # of what a share leaves open: less, and most of the web was no opening at all
 REACH = 1.6  # ribs, or what the cutter's radius is if that is more: the filter at full detail
-WIDEST = 3.2  # mm of that filter: with wider ones thin ribs stay half metal and break
+WIDEST = 2.15  # cutter radii of that filter: with wider ones ribs stay half metal and break
 SIZE = 0.5  # of the filter's radius: an element
 ROWS = 12  # elements across the web at least
 STAGES = (
@@ -97,7 +97,7 @@ class Grown:
 @lru_cache(maxsize=64)
 def _grown(site: Site, share: float, detail: float, mirrored: bool) -> Voids:
     """Return the openings of a layout; kept, for tuning and sheets ask for it again and again."""
-    reach = min(REACH * max(site.rib, site.corner), WIDEST) / detail
+    reach = min(REACH * max(site.rib, site.corner), WIDEST * site.corner) / detail
     size = min(SIZE * reach, (site.outer - site.inner) / ROWS)
     grid = WebGrid.of(site, size, mirrored=mirrored)
     layout = web_layout(grid, reach)
