@@ -24,7 +24,7 @@ from openwork.patterns._kit.web_layout import web_layout
 
 MARGIN = 0.15  # of the projection: what the robust form is eroded by
 BIN = 0.05  # shares nearer than half of it share one layout and differ by their level
-SHARES = (0.45, 0.55, 0.65, 0.38)  # tried in turn where none is given
+SHARES = (0.45, 0.5, 0.55, 0.65, 0.38)  # tried in turn where none is given
 OPEN = 0.6  # of what a share leaves open: less, and most of the web was no opening at all
 REACH = 1.6  # ribs, or what the cutter's radius is if that is more: the filter at full detail
 WIDEST = 2.15  # cutter radii of that filter: with wider ones ribs stay half metal and break
