@@ -24,15 +24,16 @@ def depth_of(model: Model, points: Points) -> Floats:
     """Return the thickness of *model* at *points* (..., 2) by its section: step and bevel."""
     radius = np.hypot(*np.moveaxis(points, -1, 0))
     depth = np.where(radius > model.shroud, model.tooth_width, model.plate)
-    if not model.bevel:
+    if not np.any(model.bevel) or not model.openings:
         return depth
+    widths = np.broadcast_to(model.bevel, len(model.openings))
     edges = [shapely.LinearRing(sampled(one, 1e-3)) for one in model.openings]
     places = shapely.points(points.reshape(-1, 2))
     inside, away = shapely.STRtree(edges).query_nearest(
-        places, max_distance=model.bevel, return_distance=True, all_matches=False
+        places, max_distance=float(widths.max()), return_distance=True, all_matches=False
     )
     flat = depth.ravel()
-    flat[inside[0]] -= 2 * (model.bevel - away)
+    flat[inside[0]] -= 2 * np.maximum(widths[inside[1]] - away, 0.0)
     return flat.reshape(depth.shape)
 
 
