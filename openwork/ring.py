@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib import import_module
 
@@ -11,7 +11,7 @@ import numpy as np
 from openwork.errors import RuleError
 from openwork.fill.finish import finished, repeated
 from openwork.fill.parameters import completed
-from openwork.fill.pocket import Pocket, floors, pocket_faults
+from openwork.fill.pocket import floors, pocket_faults
 from openwork.fill.registry import Pattern
 from openwork.fill.site import Site, bevel_widths, site
 from openwork.fill.widths import Carried
@@ -117,6 +117,8 @@ def design(spec: Spec) -> Design:
         edges=spec.edges,
         bevel=web.widest_bevel,
     )
+    every = floors(result.openings, place, spec.pocket) * place.fold
+    known = {id(one): floor for one, floor in zip(ground.openings, every, strict=bool(every))}
     letters = lettered(spec.mark, spec.panel, _words(spec, ring), ground)
     return Design(
         spec=spec,
@@ -124,12 +126,12 @@ def design(spec: Spec) -> Design:
         site=place,
         pattern=pattern,
         openings=letters.openings,
-        floors=_floors(letters.openings, result.openings, ground, spec.pocket),
+        floors=_floors(letters.openings, known),
         filled=result.filled * place.fold,
         dropped=result.dropped * place.fold,
         fold=letters.fold,
         panelled=letters.left_out,
-        panelled_floors=_floors(letters.left_out, result.openings, ground, spec.pocket),
+        panelled_floors=_floors(letters.left_out, known),
         engravings=letters.engravings,
     )
 
@@ -150,15 +152,9 @@ def _carried(spec: Spec, ring: Blank, place: Site, pattern: Pattern) -> Carried 
     return carried(case, place)
 
 
-def _floors(
-    kept: Sequence[Contour], sector: Sequence[Contour], ground: Ground, pocket: Pocket
-) -> tuple[float, ...]:
-    """Return the floors of the openings that are *kept* of those of *ground*, whose *sector*."""
-    every = floors(sector, ground.site, pocket) * ground.site.fold
-    if not every:
-        return ()
-    known = {id(one): floor for one, floor in zip(ground.openings, every, strict=True)}
-    return tuple(known.get(id(one), 0.0) for one in kept)  # letters are cut right through
+def _floors(openings: Sequence[Contour], known: Mapping[int, float]) -> tuple[float, ...]:
+    """Return the floors of *openings*, by identity; letters, not among those *known*, have none."""
+    return tuple(known.get(id(one), 0.0) for one in openings) if known else ()
 
 
 def _words(spec: Spec, ring: Blank) -> dict[str, str]:

@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from openwork.errors import RuleError
+from openwork.lettering.engraving import edge_circles
 from openwork.lettering.row import Put, Row
 from openwork.lettering.signs import stencil
 from openwork.shape.contour import Contour, as_complex, as_points, reverse
@@ -142,10 +143,4 @@ def _nearest(parts: Sequence[shapely.Polygon]) -> float:
 def _circles(stroke: Stroke, lines: shapely.Geometry, half: float) -> list[Circle]:
     """Return the circles on which the edges of slots lie: of ends, and arcs moved aside."""
     ends = [part.coords[k] for part in shapely.get_parts(lines) for k in (0, -1)]
-    found = [(x, y, half) for x, y in [*ends, *stroke.points.tolist()]]
-    ring = Contour(stroke.points, np.append(stroke.bulges, 0.0))
-    for (x, y), radius, bulge in zip(ring.centres, ring.radii, ring.bulges, strict=True):
-        if bulge:
-            found += [(x, y, radius + half)]
-            found += [(x, y, radius - half)] if radius > half else []
-    return found
+    return [*((x, y, half) for x, y in ends), *edge_circles(stroke, half)]

@@ -107,7 +107,7 @@ def _region(strokes: tuple[Stroke, ...], line: float) -> shapely.Geometry:
 def _pockets(
     strokes: tuple[Stroke, ...], line: float
 ) -> tuple[tuple[Contour, tuple[Contour, ...]], ...]:
-    circles = [one for stroke in strokes for one in _circles(stroke, line / 2)]
+    circles = [one for stroke in strokes for one in edge_circles(stroke, line / 2)]
     parts = shapely.get_parts(_region(strokes, line))
     return tuple(
         (
@@ -124,7 +124,7 @@ def _traced(ring: shapely.LinearRing, circles: list[Circle], line: float) -> Con
     )
 
 
-def _circles(stroke: Stroke, half: float) -> list[Circle]:
+def edge_circles(stroke: Stroke, half: float) -> list[Circle]:
     """Return the circles of ends and of arcs moved aside, on which the edges of a line lie."""
     z = as_complex(stroke.points)
     found = [(point.real, point.imag, half) for point in z]
