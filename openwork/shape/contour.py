@@ -41,24 +41,25 @@ def as_points(z: Complex) -> Points:
     return np.column_stack([z.real, z.imag])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Contour:
-    """A closed contour: ``points`` (n, 2) in mm, ``bulges`` (n,) of the pieces that leave them."""
+class Path:
+    """Points joined by lines and arcs, whose arrays never change; equal where their numbers are."""
 
+    __slots__ = ()
     points: Points
     bulges: Floats
 
-    def __post_init__(self) -> None:
+    def _keep(self, spare: int, name: str) -> None:
+        """Settle the arrays; raises ValueError unless there are *spare* more points than bulges."""
         points = np.array(self.points, dtype=float).reshape(-1, 2)
         bulges = np.array(self.bulges, dtype=float).reshape(-1)
-        if len(points) != len(bulges) or len(points) < 2:
-            raise ValueError(f"{len(points)} points and {len(bulges)} bulges make no contour")
+        if len(points) != len(bulges) + spare or len(points) < 2:
+            raise ValueError(f"{len(points)} points and {len(bulges)} bulges make no {name}")
         points.flags.writeable = bulges.flags.writeable = False
         object.__setattr__(self, "points", points)
         object.__setattr__(self, "bulges", bulges)
 
     def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Contour):
+        if not isinstance(other, type(self)):
             return NotImplemented
         return np.array_equal(self.points, other.points) and np.array_equal(
             self.bulges, other.bulges
@@ -66,6 +67,17 @@ class Contour:
 
     def __hash__(self) -> int:
         return hash((self.points.tobytes(), self.bulges.tobytes()))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Contour(Path):
+    """A closed contour: ``points`` (n, 2) in mm, ``bulges`` (n,) of the pieces that leave them."""
+
+    points: Points
+    bulges: Floats
+
+    def __post_init__(self) -> None:
+        self._keep(0, "contour")
 
     def __len__(self) -> int:
         return len(self.points)

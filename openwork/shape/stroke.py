@@ -8,34 +8,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from openwork.shape.bulge import centre_of, radius_of, sweep_of
-from openwork.shape.contour import SAGITTA, Complex, Floats, Points, as_complex, as_points
+from openwork.shape.contour import SAGITTA, Complex, Floats, Path, Points, as_complex, as_points
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Stroke:
+class Stroke(Path):
     """An open line: ``points`` (n, 2), and ``bulges`` (n - 1,) of the pieces that join them."""
 
     points: Points
     bulges: Floats
 
     def __post_init__(self) -> None:
-        points = np.array(self.points, dtype=float).reshape(-1, 2)
-        bulges = np.array(self.bulges, dtype=float).reshape(-1)
-        if len(points) != len(bulges) + 1 or len(points) < 2:
-            raise ValueError(f"{len(points)} points and {len(bulges)} bulges make no stroke")
-        points.flags.writeable = bulges.flags.writeable = False
-        object.__setattr__(self, "points", points)
-        object.__setattr__(self, "bulges", bulges)
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Stroke):
-            return NotImplemented
-        return np.array_equal(self.points, other.points) and np.array_equal(
-            self.bulges, other.bulges
-        )
-
-    def __hash__(self) -> int:
-        return hash((self.points.tobytes(), self.bulges.tobytes()))
+        self._keep(1, "stroke")
 
     def __len__(self) -> int:
         return len(self.bulges)

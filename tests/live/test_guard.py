@@ -154,7 +154,7 @@ def test_an_errand_that_is_wrong_is_told(
 def test_the_page_cannot_name_a_path(there: Served) -> None:
     """Whatever names come along, what is written is beside the spec."""
     before = {path.name for path in there.folder.rglob("*")}
-    said = {"spec": there.told, "name": "../../x", "path": "/tmp/x", "stamp": "../x"}
+    said = {"spec": there.told, "name": "../../x", "path": "/elsewhere/x", "stamp": "../x"}
     with there.socket() as socket:
         for kind in ("keep", "beside", "save"):
             socket.send(json.dumps({kind: 1, **said}))
