@@ -19,9 +19,11 @@ Row = tuple[str, ...]
 
 def look(family: Family) -> Iterator[Row]:
     """Yield heads and rows of the table of masses and cells."""
+    from openwork.explore.family.size import RefusedSize
+
     yield "teeth", "mass, g", "wanted", "rib, mm", "rows", "solid", "cell, mm", "proportion"
     for size in family.sizes:
-        if size.figures is None or size.cell is None:
+        if isinstance(size, RefusedSize):
             yield str(size.teeth), "none", _wanted(size), *("",) * 5
             continue
         yield (
@@ -98,7 +100,7 @@ def _stresses(stress: Stress | None) -> tuple[str, str, str]:
 
 def cautions(family: Family) -> tuple[str, ...]:
     """Return the cautions that go with what is shown of *family*."""
-    for size in family.sizes:
+    for size in family.made:
         if size.strength is not None:
             return size.strength.notes
     return (CAUTION,)
@@ -111,17 +113,17 @@ def said(family: Family, folder: Path) -> Iterator[str]:
         yield f"share held: {plan.share:.3f} of the web between rim, hem and pads"
     if family.spec.goal.per_tooth == "auto" and plan.per_tooth is not None:
         yield f"growth that keeps the share: {plan.per_tooth:g} g a tooth"
-    over = [str(one.teeth) for one in family.sizes if one.strength and over_the_metal(one.strength)]
+    over = [str(one.teeth) for one in family.made if one.strength and over_the_metal(one.strength)]
     if over:
         yield f"{', '.join(over)} teeth: {OVER}"
-    for size in family.sizes:
+    for size in family.made:
         if size.said:
             yield f"{size.teeth} teeth: {'; '.join(size.said)}"
         if size.unreckoned:
             yield f"{size.teeth} teeth cannot be calculated: {size.unreckoned}"
-        if size.design is None:
-            first, *others = size.reason.splitlines()
-            yield f"{size.teeth} teeth cannot be made: {first}"
-            yield from (f"  {line}" for line in others)
-            if (folder / str(size.teeth)).exists():
-                yield f"  {folder / str(size.teeth)} is left from an earlier run"
+    for one in family.refused:
+        first, *others = one.reason.splitlines()
+        yield f"{one.teeth} teeth cannot be made: {first}"
+        yield from (f"  {line}" for line in others)
+        if (folder / str(one.teeth)).exists():
+            yield f"  {folder / str(one.teeth)} is left from an earlier run"

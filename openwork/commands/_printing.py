@@ -9,7 +9,7 @@ from openwork.commands._common import formats_of, numbered
 from openwork.render.extras import PAGES, demand
 
 if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
+    from openwork.explore.variants.variants import Entry, Made
     from openwork.render.sheet.sheet import Arranged, Place
     from openwork.spec.spec import Spec
 
@@ -31,7 +31,7 @@ def chosen(text: str) -> tuple[str, ...]:
 def pages(
     spec: Spec,
     entries: Arranged[Entry],
-    compared: Sequence[tuple[Place, Entry]],
+    compared: Sequence[tuple[Place, Made]],
     paper: str,
     date: str,
 ) -> dict[str, str]:

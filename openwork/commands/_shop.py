@@ -15,7 +15,7 @@ from openwork.render.shop.formats import FORMATS, Choices
 
 if TYPE_CHECKING:
     from openwork.explore.family.family import Family
-    from openwork.explore.family.size import Size
+    from openwork.explore.family.size import MadeSize
     from openwork.render.shop.handover import Verdict
 
 Contents = Mapping[str, bytes | str]
@@ -45,11 +45,9 @@ def packages(family: Family, names: Sequence[str], *, jobs: int) -> tuple[Packag
     return tuple(tracked(making, len(sizes), "files"))
 
 
-def _package(names: Sequence[str], size: Size) -> Package:
+def _package(names: Sequence[str], size: MadeSize) -> Package:
     from openwork.render.shop import handover
 
-    assert size.design is not None
-    assert size.figures is not None
     try:
         contents, judged = handover.package(names, size.design, size.figures, Choices())
     except RuleError as fault:

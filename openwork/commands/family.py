@@ -163,8 +163,6 @@ def _folders(family: Family, text: str) -> Iterator[tuple[str, str]]:
     from openwork.spec.rewrite import rewritten
 
     for size in family.made:
-        assert size.design is not None
-        assert size.figures is not None
         figures = as_text(size.as_dict())
         yield f"{size.teeth}/spec.toml", rewritten(text, size.design.spec)
         yield f"{size.teeth}/ring.svg", ring_svg(size.design, size.figures)
@@ -180,7 +178,7 @@ def _summary(family: Family, shop: Sequence[Package], folder: Path, paths: Seque
         ("Drive: diameters in mm, pull of the chain in N", _family.drive(family)),
     ):
         table(title, rows, heads=heads, left=0)
-    if any(size.strength for size in family.sizes):
+    if any(size.strength for size in family.made):
         heads, *rows = _family.strength(family)
         table(_family.STRENGTH, rows, heads=heads, left=0)
     if shop:

@@ -131,6 +131,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
     before it is shown, by its ribs, then rim and hem, then other counts; --as-drawn leaves that
     out. A variant that cannot be made, or not on the mass, keeps its place, with the reason.
     """
+    from openwork.explore.variants.variants import Refused
     from openwork.files import write_files
     from openwork.render.browser.page import page_html
     from openwork.render.choice import COUNT, sheet
@@ -165,7 +166,7 @@ def command(  # noqa: PLR0913 (one parameter for each option)
         click.echo(as_text(_listed(entries)), nl=False)
     else:
         _summary(entries, paths)
-    if all(entry.design is None for _, entry in entries):
+    if all(isinstance(entry, Refused) for _, entry in entries):
         raise RuleError(f"{spec}: none of the variants can be made; the sheet says why")
 
 
@@ -231,18 +232,28 @@ def _listed(entries: Arranged[Entry]) -> dict[str, object]:
     return {
         place.mark: {
             "pattern": entry.variant.pattern,
-            "changes": dict(entry.variant.changes) | {one.key: one.now for one in entry.changes},
-            **({"figures": entry.figures.as_dict()} if entry.figures else {"reason": entry.reason}),
-            **({"strength": entry.strength.as_dict()} if entry.strength else {}),
+            "changes": entry.changed,
+            **_found(entry),
         }
         for place, entry in entries
     }
 
 
+def _found(entry: Entry) -> dict[str, object]:
+    """Return what was measured of *entry*, or why it cannot be made."""
+    from openwork.explore.variants.variants import Refused
+
+    if isinstance(entry, Refused):
+        return {"reason": entry.reason}
+    strength = {"strength": entry.strength.as_dict()} if entry.strength else {}
+    return {"figures": entry.figures.as_dict(), **strength}
+
+
 def _summary(entries: Arranged[Entry], paths: Sequence[Path]) -> None:
+    from openwork.explore.variants.variants import Refused
     from openwork.tables.caution import CAUTION
 
-    empty = [(place, entry) for place, entry in entries if entry.design is None]
+    empty = [(place, entry) for place, entry in entries if isinstance(entry, Refused)]
     total = sum(1 for _ in entries)
     click.echo(f"{total} variants" + (f", {len(empty)} cannot be made:" if empty else ""))
     for place, entry in empty:

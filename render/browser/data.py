@@ -14,6 +14,7 @@ from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
 from openwork.explore.variants.figure_rows import numbers, rows
+from openwork.explore.variants.variants import Entry, Refused
 from openwork.render.drawing.path import compact_path, compact_strokes
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.paper.layout import Arranged
@@ -25,7 +26,6 @@ from openwork.tables.caution import CAUTION
 from openwork.tables.recipe import NAMESPACE
 
 if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
     from openwork.measure.figures import Figures
     from openwork.ring import Design
 
@@ -41,7 +41,7 @@ def page_data(spec: Spec, entries: Arranged[Entry], line: str) -> dict[str, Any]
     variants: list[dict[str, Any]] = []
     for place, entry in entries:
         named = {"mark": place.mark, "pattern": entry.variant.pattern, "changes": entry.label}
-        if entry.design is None or entry.figures is None:
+        if isinstance(entry, Refused):
             variants.append({**named, "reason": entry.reason})
             continue
         blank = json.dumps(_blank(entry.design))

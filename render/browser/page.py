@@ -18,8 +18,8 @@ import html
 import json
 from importlib.resources import files
 from string import Template
-from typing import TYPE_CHECKING
 
+from openwork.explore.variants.variants import Entry, Made
 from openwork.render.browser.data import page_data
 from openwork.render.browser.joined import joined
 from openwork.render.drawing.canvas import clean
@@ -27,9 +27,6 @@ from openwork.render.paper.common import common_line
 from openwork.render.paper.layout import Arranged
 from openwork.spec.spec import Spec
 from openwork.tables.caution import CAUTION
-
-if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
 
 FOLDER = files("openwork.render.browser")
 START = "start"  # the script that sets all parts in their places
@@ -41,13 +38,14 @@ STYLES = ("colours", "frame", "cells", "tools", "dialogs", "print")
 def page_html(spec: Spec, entries: Arranged[Entry]) -> str:
     """Return the page of *entries*, variants of *spec*, as HTML."""
     line = common_line(spec, entries)
+    strong = any(isinstance(entry, Made) and entry.strength for _, entry in entries)
     script = joined(_scripts(), START)
     style = "\n".join(_source(f"{name}.css") for name in STYLES)
     return Template(_source("page.html")).substitute(
         policy=_policy(script, style),
         title=html.escape(clean(spec.title)),
         line=html.escape(clean(line)),
-        key=KEY.format(STIFF if any(entry.strength for _, entry in entries) else ""),
+        key=KEY.format(STIFF if strong else ""),
         caution=html.escape(CAUTION),
         style=style,
         script=script,

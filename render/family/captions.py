@@ -12,7 +12,7 @@ from openwork.render.drawing.type import wrapped
 from openwork.render.paper.page import HEAD, LEADING, SMALL
 
 if TYPE_CHECKING:
-    from openwork.explore.family.size import Size
+    from openwork.explore.family.size import MadeSize
     from openwork.strength.result import Strength
 
 ABOVE = 0.8  # mm between the picture and its caption
@@ -32,9 +32,8 @@ class Lines:
         return ABOVE + LEADING * (HEAD + SMALL * (len(self.small) + len(self.said)))
 
 
-def lines(size: Size, width: float) -> Lines:
+def lines(size: MadeSize, width: float) -> Lines:
     """Return the caption of *size*, no line of it wider than *width* mm."""
-    assert size.figures is not None
     drive = size.drive
     diameters = (
         (f"pitch {drive.pitch:.2f}", f"root {drive.root:.2f}"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from openwork.explore.family.size import MadeSize
 from openwork.render.drawing.pen import Pen
 from openwork.render.drawing.type import wrapped
 from openwork.render.family.chart import Series, charts
@@ -25,7 +26,7 @@ def compared(pen: Pen, frame: Frame, family: Family) -> None:
     top = frame.bottom - FOOT - LOWER + INSET
     pen.line((MARGIN, top - INSET), (frame.right, top - INSET), 0.12)
     deep = LOWER - 2 * INSET
-    made = [one.design for one in family.made if one.design is not None]
+    made = [one.design for one in family.made]
     if made:
         group = pen.inside("outlines")
         overlay(group, (MARGIN, top), deep, made)
@@ -39,7 +40,7 @@ def compared(pen: Pen, frame: Frame, family: Family) -> None:
 def _series(family: Family) -> list[Series]:
     sizes = family.sizes
     wanted = [sum(one.wanted) / 2 if isinstance(one.wanted, tuple) else one.wanted for one in sizes]
-    figures = [one.figures for one in sizes]
+    figures = [one.figures if isinstance(one, MadeSize) else None for one in sizes]
     ribs = [None if one is None else one.rib["least"] for one in figures]
     series = [
         Series(

@@ -10,9 +10,11 @@ More sizes than a page holds go on further pages, the lower part the same on eac
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from openwork.explore.family.size import MadeSize, RefusedSize, Size
 from openwork.render.drawing.canvas import written
 from openwork.render.drawing.pen import Pen
 from openwork.render.family.captions import Lines, lines, sentences, set_caption
@@ -28,7 +30,6 @@ from openwork.spec.spec import to_toml
 
 if TYPE_CHECKING:
     from openwork.explore.family.family import Family
-    from openwork.explore.family.size import Size
 
 MOST = 16  # sizes on one page
 NARROWEST = 31.0  # mm of a cell: its captions take as much
@@ -54,8 +55,7 @@ def family_svgs(family: Family, *, paper: str = "A4") -> tuple[str, ...]:
         _head(pen.inside("head"), frame, family, aside)
         for place, size in enumerate(part):
             cell = pen.inside(f"teeth-{size.teeth}")
-            caption = captions.get(size.teeth)
-            _cell(cell, frame, _corner(frame, place), size, caption, reduction)
+            _cell(cell, frame, _corner(frame, place), size, captions, reduction)
         compared(pen, frame, family)
         foot(pen.inside("foot"), frame, reduction=reduction, key=_key(family))
         pages.append(written(drawing))
@@ -87,18 +87,18 @@ def _cell(
     frame: Frame,
     corner: tuple[float, float],
     size: Size,
-    caption: Lines | None,
+    captions: Mapping[int, Lines],
     reduction: float,
 ) -> None:
     """Draw a ring over its caption, or the reason why there is none."""
     wide, tall = frame.cell[0], _height(frame)
-    if caption is None:
+    if isinstance(size, RefusedSize):
         heading = f"{size.teeth} teeth cannot be made"
         reason_box(pen, corner, (wide, tall), heading, sentences(size.reason))
         return
     _ring(pen, frame, corner, size, reduction)
     at = (corner[0] + (wide - _across(frame)) / 2, corner[1] + tall - frame.words)
-    set_caption(pen, at, _across(frame), caption)
+    set_caption(pen, at, _across(frame), captions[size.teeth])
 
 
 def _cells_height(frame: Frame) -> float:
@@ -150,10 +150,9 @@ def _mass(wanted: float | tuple[float, float]) -> str:
 
 
 def _ring(
-    pen: Pen, frame: Frame, corner: tuple[float, float], size: Size, reduction: float
+    pen: Pen, frame: Frame, corner: tuple[float, float], size: MadeSize, reduction: float
 ) -> None:
     """Draw the ring, its tooth count in the bore where that has room."""
-    assert size.design is not None
     x = corner[0] + frame.cell[0] / 2
     y = corner[1] + (_height(frame) - frame.words) / 2
     module = reduction * frame.paper.module
@@ -165,7 +164,7 @@ def _ring(
 def _key(family: Family) -> str:
     load = family.spec.load
     stiff = "; × a plain plate aside, in plane; share of yield"
-    if not any(size.strength for size in family.sizes):
+    if not any(size.strength for size in family.made):
         stiff = ""
     drive = "; gear and development" if family.spec.drive.cog else ""
     return (

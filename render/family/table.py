@@ -17,7 +17,7 @@ def family_csv(family: Family) -> str:
     """Return *family* as comma-separated values, RFC 4180 but for the ends of lines."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
-    columns = dict(_columns(reckoned=any(size.strength for size in family.sizes)))
+    columns = dict(_columns(reckoned=any(size.strength for size in family.made)))
     writer.writerow(f"{name} ({unit})" if unit else name for name, unit in columns.items())
     for size in family.sizes:
         known = dict(_cells(size.as_dict()))

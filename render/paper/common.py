@@ -2,34 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Collection
 
 from openwork.explore.mass.begun import RIB
+from openwork.explore.variants.variants import Entry, Made
 from openwork.part.chain_name import chain
 from openwork.part.material_name import material
 from openwork.render.paper.layout import Arranged
 from openwork.spec.spec import Spec
 from openwork.tables.goal import middle
 
-if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
-    from openwork.ring import Design
-
 
 def common_line(spec: Spec, entries: Arranged[Entry]) -> str:
     """Return what all *entries*, variants of *spec*, have in common, in one line."""
     changed = {key for _, entry in entries for key, _ in entry.variant.changes}
-    turned = {one.key for _, entry in entries for one in entry.changes}
+    made = [entry for _, entry in entries if isinstance(entry, Made)]
+    turned = {change.key for one in made for change in one.changes}
     line = spec_line(spec, changed | turned - {RIB})
-    on_mass = {one.spec.goal.mass for one in _rings(entries) if one.spec.goal.mass is not None}
-    if not turned or len(on_mass) != 1:
-        return line
-    return f"all on {middle(on_mass.pop()):g} g, {line}"
-
-
-def _rings(entries: Arranged[Entry]) -> Iterator[Design]:
-    return (entry.design for _, entry in entries if entry.design is not None)
+    goals = {one.design.spec.goal.mass for one in made}
+    on_mass = {middle(goal) for goal in goals if goal is not None}
+    return f"all on {on_mass.pop():g} g, {line}" if turned and len(on_mass) == 1 else line
 
 
 def spec_line(spec: Spec, varied: Collection[str] = ()) -> str:

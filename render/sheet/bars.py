@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
+from openwork.explore.variants.variants import Entry, Made
 from openwork.render.drawing.pen import Pen
 from openwork.render.paper.layout import Arranged, Place
 from openwork.render.paper.page import THIN
-
-if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
 
 WIDE = 1.0  # mm
 APART = 0.8
@@ -21,7 +18,7 @@ Shares = tuple[float, ...]
 
 def bars(entries: Arranged[Entry]) -> Mapping[Place, Shares]:
     """Return mass, solid share and, if known, stiffness of each ring over the greatest of all."""
-    rings = {place: _heights(entry) for place, entry in entries if entry.figures is not None}
+    rings = {place: _heights(entry) for place, entry in entries if isinstance(entry, Made)}
     greatest = [max(column) for column in zip(*rings.values(), strict=True)]
     return {
         place: tuple(one / most for one, most in zip(values, greatest, strict=True) if most)
@@ -29,8 +26,7 @@ def bars(entries: Arranged[Entry]) -> Mapping[Place, Shares]:
     }
 
 
-def _heights(entry: Entry) -> Shares:
-    assert entry.figures is not None
+def _heights(entry: Made) -> Shares:
     stiff = 0.0 if entry.strength is None else entry.strength.plane.stiffness_vs_plate
     return entry.figures.mass, entry.figures.solid_share, stiff
 

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from openwork.explore.variants.variants import Entry, Made
 from openwork.render.drawing.type import shortened, text_width, wrapped
 from openwork.render.paper.page import HEAD, LEADING, SMALL
 from openwork.tables.plain import in_mm
-
-if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
 
 ABOVE = 1.0  # mm from the picture to the first line
 APART = 2.0  # mm, least distance of what stands left and right on one line
@@ -38,12 +35,10 @@ class Caption:
 def caption(entry: Entry, width: float) -> Caption:
     """Return the caption of *entry*, no line of it wider than *width* mm."""
     mass = stiffness = small = ""
-    if entry.figures is not None:
+    if isinstance(entry, Made):
         mass = f"{entry.figures.mass:.1f} g"
         small = f"{100 * entry.figures.solid_share:.0f} % · {in_mm(entry.figures.rib['least'])}"
-    if entry.strength is not None:
-        aside = entry.strength.aside.lateral_between_vs_plate
-        stiffness = f"×{aside:.1f} · {entry.strength.plane.stiffness_vs_plate:.2f}"
+        stiffness = _stiffness(entry)
     beside_mass = width - text_width(mass, HEAD, bold=True) - APART
     beside_mass -= text_width(stiffness, SMALL)
     beside_small = width - text_width(small, SMALL) - APART
@@ -54,6 +49,13 @@ def caption(entry: Entry, width: float) -> Caption:
         differs=tuple(wrapped(listed(entry.label), beside_small, SMALL)),
         small=small,
     )
+
+
+def _stiffness(entry: Made) -> str:
+    if entry.strength is None:
+        return ""
+    aside, plane = entry.strength.aside, entry.strength.plane
+    return f"×{aside.lateral_between_vs_plate:.1f} · {plane.stiffness_vs_plate:.2f}"
 
 
 def listed(label: Sequence[str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from openwork.explore.variants.variants import Entry, Made, Refused
 from openwork.render.drawing.pen import Pen
 from openwork.render.drawing.type import text_width
 from openwork.render.paper.box import reason_box
@@ -14,7 +15,6 @@ from openwork.render.ring.part import UNIT, part, silhouette
 from openwork.render.sheet.caption import ABOVE, Caption
 
 if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
     from openwork.ring import Design
 
 BESIDE = 0.5  # mm from a small figure to the mass
@@ -28,7 +28,7 @@ def draw_cell(
     x, y = frame.corner(place)
     pen.text((x, y + CAP * MARK), place.mark, MARK, bold=True)
     _caption(pen, frame, place, words)
-    if entry.design is not None:
+    if isinstance(entry, Made):
         _picture(pen, frame, place, entry.design, reduction, coloured=coloured)
     else:
         _reason(pen, frame, place, entry)
@@ -59,7 +59,7 @@ def _picture(
     pen.place(ring, middle, UNIT / (reduction * frame.paper.module))
 
 
-def _reason(pen: Pen, frame: Frame, place: Place, entry: Entry) -> None:
+def _reason(pen: Pen, frame: Frame, place: Place, entry: Refused) -> None:
     """Fill an empty cell with the reason why nothing stands there."""
     (wide, tall), (x, y) = frame.cell, frame.corner(place)
     top = y + MARK + 0.4

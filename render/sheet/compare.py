@@ -30,10 +30,10 @@ from openwork.render.ring.part import UNIT, part
 from openwork.render.sheet.caption import listed
 
 if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
+    from openwork.explore.variants.variants import Made
     from openwork.spec.spec import Spec
 
-Chosen = tuple[Place, "Entry"]
+Chosen = tuple[Place, "Made"]
 
 FEWEST, MOST = 2, 6
 LABELS = 58.0  # mm, width of the names of the figures
@@ -56,12 +56,12 @@ def compare_svg(
 ) -> str:
     """Return *chosen* variants of *spec*, 2 to 6 of them, on one page as SVG.
 
-    *line* says what they have in common. Every one of them has a design and figures.
+    *line* says what they have in common.
     """
     frame = Frame(paper=PAPERS[paper], grid=Grid(len(chosen), 1), words=0.0)
     wide = (frame.right - MARGIN - LABELS) / len(chosen)
     room = min(wide - APART, LARGEST)
-    designs = [entry.design for _, entry in chosen if entry.design is not None]
+    designs = [entry.design for _, entry in chosen]
     tip = max(one.blank.tip_diameter for one in designs)
     reduction = scale(tip, room * frame.paper.module)
     across = tip / reduction / frame.paper.module

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from openwork.explore.variants.variants import Entry, Made
 from openwork.render.drawing.canvas import written
 from openwork.render.drawing.pen import Pen
 from openwork.render.drawing.type import shortened
@@ -16,9 +16,6 @@ from openwork.render.paper.layout import PAPERS, Arranged, Grid
 from openwork.render.paper.page import FAINT, SMALL, THIN, foot, head, page
 from openwork.render.sheet.caption import listed
 from openwork.spec.spec import Spec, to_toml
-
-if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
 
 COLUMNS = 3
 GUTTER = 8.0  # mm
@@ -79,18 +76,21 @@ def _lines(entries: Arranged[Entry]) -> list[Line]:
 def _found(entries: Arranged[Entry]) -> Iterator[Line]:
     for number, places in enumerate(entries.pages, start=1):
         for place, entry in places.items():
-            mass, share, stiff = "–", "", ""
-            if entry.figures is not None:
-                mass, share = f"{entry.figures.mass:.1f}", f"{100 * entry.figures.solid_share:.0f}"
-            if entry.strength is not None:
-                stiff = f"{entry.strength.plane.stiffness_vs_plate:.2f}"
+            known = _figures(entry) if isinstance(entry, Made) else ("–", "", "")
             yield Line(
                 mark=place.mark,
                 pattern=entry.variant.pattern,
                 differs=listed(entry.label),
-                figures=(mass, share, stiff, str(number)),
-                mass=math.inf if entry.figures is None else entry.figures.mass,
+                figures=(*known, str(number)),
+                mass=entry.figures.mass if isinstance(entry, Made) else math.inf,
             )
+
+
+def _figures(entry: Made) -> tuple[str, str, str]:
+    """Return the mass, the solid share and, if known, the stiffness, as words."""
+    figures, strength = entry.figures, entry.strength
+    stiff = "" if strength is None else f"{strength.plane.stiffness_vs_plate:.2f}"
+    return f"{figures.mass:.1f}", f"{100 * figures.solid_share:.0f}", stiff
 
 
 def _column(pen: Pen, frame: Frame, column: int, lines: Sequence[Line]) -> None:

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from openwork.errors import RuleError, SpecError
+from openwork.explore.variants.variants import Entry, Made, Refused
 from openwork.render.paper.layout import Arranged, Place
 from openwork.render.sheet.compare import FEWEST, MOST
 
 if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
     from openwork.ring import Design
 
 
@@ -19,24 +19,29 @@ def ring_at(entries: Arranged[Entry], mark: str, *, cause: str = "") -> tuple[Pl
 
     Raises SpecError where there is no such mark, RuleError where its ring cannot be made.
     """
-    place, entry = entries.at(mark)
-    if entry.design is None:
-        raise RuleError(f"{cause}{place.mark}: cannot be made: {entry.reason}")
+    place, entry = _made_at(entries, mark, cause)
     return place, entry.design
+
+
+def _made_at(entries: Arranged[Entry], mark: str, cause: str) -> tuple[Place, Made]:
+    place, entry = entries.at(mark)
+    if isinstance(entry, Refused):
+        raise RuleError(f"{cause}{place.mark}: cannot be made: {entry.reason}")
+    return place, entry
 
 
 def compared(
     entries: Arranged[Entry], marks: Iterable[str], *, cause: str = ""
-) -> list[tuple[Place, Entry]]:
+) -> list[tuple[Place, Made]]:
     """Return the variants at the different *marks*, which are to be compared.
 
     Raises as ``ring_at``, and SpecError for too few or too many.
     """
     asked = [*marks]
-    found = {place.mark: None for place, _ in (ring_at(entries, one, cause=cause) for one in asked)}
+    found = dict(_made_at(entries, one, cause) for one in asked)
     if not FEWEST <= len(found) <= MOST:
         raise SpecError(
             f"{cause}{','.join(asked)}: {len(found)} different marks; {FEWEST} to {MOST} work, "
             "as in A1,A2"
         )
-    return [entries.at(mark) for mark in found]
+    return [*found.items()]

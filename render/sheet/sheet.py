@@ -24,8 +24,8 @@ face, lines are broken to fit, and the pictures give way to the longest caption.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
+from openwork.explore.variants.variants import Entry, Made
 from openwork.render.drawing.canvas import written
 from openwork.render.drawing.pen import Pen
 from openwork.render.paper.common import common_line
@@ -37,9 +37,6 @@ from openwork.render.sheet.caption import caption
 from openwork.render.sheet.cell import draw_cell
 from openwork.spec.spec import Spec, to_toml
 from openwork.tables.wording import shown
-
-if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
 
 __all__ = ["Arranged", "Place", "arranged", "sheet_svgs"]
 
@@ -62,11 +59,12 @@ def sheet_svgs(
     captions = {place: caption(entry, wide) for place, entry in entries}
     words = max(one.height for one in captions.values())
     frame = Frame(paper=size, grid=entries.grid, words=words)
-    sizes = [entry.design.blank.tip_diameter for _, entry in entries if entry.design is not None]
+    rings = [entry for _, entry in entries if isinstance(entry, Made)]
+    sizes = [one.design.blank.tip_diameter for one in rings]
     reduction = scale(max(sizes), frame.room * size.module) if sizes else 0.0
-    key = STIFF if any(entry.strength is not None for _, entry in entries) else KEY
+    key = STIFF if any(one.strength is not None for one in rings) else KEY
     heights = bars(entries)
-    coloured = in_colour(entry for _, entry in entries)
+    coloured = _in_colour(rings)
     line = common_line(spec, entries)
     pages = []
     for count, places in enumerate(entries.pages, start=1):
@@ -84,9 +82,9 @@ def sheet_svgs(
     return tuple(pages)
 
 
-def in_colour(entries: Iterable[Entry]) -> bool:
+def _in_colour(rings: Iterable[Made]) -> bool:
     """Tell whether rings are shown in the colours of their finishes: where these differ."""
-    return len({one.design.spec.look.finish for one in entries if one.design is not None}) > 1
+    return len({one.design.spec.look.finish for one in rings}) > 1
 
 
 def _recipe(spec: Spec, entries: Arranged[Entry]) -> str:
@@ -96,6 +94,5 @@ def _recipe(spec: Spec, entries: Arranged[Entry]) -> str:
 
 
 def _changes(entry: Entry) -> str:
-    variant, turned = entry.variant, {one.key: one.now for one in entry.changes}
-    changes = {"pattern.name": variant.pattern, **dict(variant.changes), **turned}
+    changes = {"pattern.name": entry.variant.pattern, **entry.changed}
     return ", ".join(f"{key} = {shown(value)}" for key, value in changes.items())

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page
 
 from openwork.explore.variants.figure_rows import numbers, rows
-from openwork.explore.variants.variants import Entry, Variant
+from openwork.explore.variants.variants import Entry, Made, Refused, Variant
 from tests._sure import sure
 
 pytestmark = pytest.mark.browser
@@ -30,7 +30,7 @@ def count(page: Page) -> str:
 
 def known(few: dict[str, Entry], key: str) -> dict[str, Any]:
     """Return the value of a figure by mark, as Python has it."""
-    return {mark: numbers(entry)[key] for mark, entry in few.items() if entry.design}
+    return {mark: numbers(entry)[key] for mark, entry in few.items() if isinstance(entry, Made)}
 
 
 def test_every_variant_has_its_place(
@@ -74,7 +74,7 @@ def test_every_figure_sorts_both_ways(
         values = known(few, key)
         first = better[key] > 0
         for down, order in zip((first, not first), both, strict=True):
-            assert few[order[-1]].design is None
+            assert isinstance(few[order[-1]], Refused)
             seen = [values[mark] for mark in order[:-1]]
             assert seen == sorted(values.values(), reverse=down), key
 
@@ -253,7 +253,7 @@ def test_a_sheet_of_next_to_nothing_works(
     visit: Callable[..., Page], few: dict[str, Entry], shown: Callable[..., Path], names: list[str]
 ) -> None:
     """No ring at all, one, two alike, and one beside one that cannot be made."""
-    wrong = Entry(variant=Variant(pattern="arcs"), reason="too wide")
+    wrong = Refused(variant=Variant(pattern="arcs"), reason="too wide")
     page = visit(shown([few.get(name, wrong) for name in names]))
     assert len(marks(page)) == len(names)
     made = page.locator(".picture").count()

@@ -11,6 +11,7 @@ from svgelements import Path
 
 from openwork.explore.family.consistency import consistency
 from openwork.explore.family.family import Family, family
+from openwork.explore.family.size import RefusedSize
 from openwork.render.family.chart import Scale, ticks
 from openwork.render.family.sheet import family_svgs
 from openwork.spec.spec import from_toml
@@ -53,15 +54,14 @@ def words(element: ElementTree.Element) -> list[str]:
 
 def many(count: int) -> Family:
     """Return *count* sizes, all the ring of 42 teeth under other counts."""
-    base = four().sizes[1]
+    base = four().made[1]
     sizes = tuple(dataclasses.replace(base, teeth=20 + k) for k in range(count))
     return Family(spec=four().spec, plan=four().plan, sizes=sizes, consistency=consistency(sizes))
 
 
 def test_every_size_stands_with_its_figures() -> None:
     (page,) = pages(four())
-    for size in four().sizes:
-        assert size.figures is not None
+    for size in four().made:
         said = words(group(page, f"teeth-{size.teeth}"))
         drive = size.drive
         assert {
@@ -82,8 +82,7 @@ def test_all_sizes_are_at_the_scale_of_the_foot() -> None:
     (page,) = pages(four())
     told = next(text for text in words(group(page, "foot")) if text.startswith("scale"))
     reduction = float(told.rpartition(" ")[2])
-    for size in four().sizes:
-        assert size.design is not None
+    for size in four().made:
         (path,) = group(page, f"teeth-{size.teeth}").findall(f"{SVG}path")
         scale = float(re.findall(r"scale\(([\d.]+)\)", path.get("transform", ""))[0])
         left, _, right, _ = Path(path.get("d", "")).bbox()
@@ -99,7 +98,7 @@ def test_the_chart_has_a_dot_for_each_size_at_its_mass() -> None:
     across = [float(dot.get("cx", "")) for dot in dots[:4]]
     steps = [b - a for a, b in pairwise(across)]
     assert steps == pytest.approx([steps[0]] * 3, abs=2e-3)
-    ribs = [size.figures.rib["least"] for size in four().sizes if size.figures]
+    ribs = [size.figures.rib["least"] for size in four().made]
     heights = [float(dot.get("cy", "")) for dot in dots[4:]]
     # More rib stands higher on the page, in proportion.
     slope = (heights[-1] - heights[0]) / (ribs[-1] - ribs[0])
@@ -156,14 +155,14 @@ def test_more_sizes_than_a_page_holds_take_more_pages(count: int, pages_: int) -
 
 def test_a_size_that_cannot_be_made_keeps_its_place() -> None:
     spec = from_toml(TEXT, changes={"goal.teeth": [28, 42]})
-    sizes = tuple(
-        dataclasses.replace(four().sizes[1], teeth=28, design=None, figures=None, cell=None,
-                            reason="web.rib: 70 g cannot be reached\nthe limit is the blank")
-        if k == 0 else four().sizes[1] for k in range(2)
+    base = four().made[1]
+    sizes = (
+        RefusedSize(teeth=28, wanted=70.0, drive=base.drive,
+                    reason="web.rib: 70 g cannot be reached\nthe limit is the blank"),
+        base,
     )  # fmt: skip
-    (page,) = pages(
-        Family(spec=spec, plan=four().plan, sizes=sizes, consistency=consistency(sizes))
-    )
+    alike = four().consistency
+    (page,) = pages(Family(spec=spec, plan=four().plan, sizes=sizes, consistency=alike))
     said = " ".join(words(group(page, "teeth-28")))
     assert said.startswith("28 teeth cannot be made web.rib: 70 g cannot be reached. The limit is")
     hollow = [

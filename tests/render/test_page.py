@@ -13,7 +13,7 @@ import pytest
 import svgelements
 
 from openwork.explore.variants.figure_rows import numbers
-from openwork.explore.variants.variants import Entry, Variant, made
+from openwork.explore.variants.variants import Made, Refused, Variant, made
 from openwork.measure.figures import Figures
 from openwork.render.browser.page import page_html
 from openwork.render.drawing.recipe import design_recipe
@@ -55,8 +55,8 @@ def entries(ring: tuple[Design, Figures], reason: str = "") -> Any:
     """Return one ring and, with a *reason*, one that cannot be made."""
     design, figures = ring
     variant = Variant(pattern=design.spec.pattern.name, changes=(("pattern.count", 20),))
-    full = Entry(variant=variant, design=design, figures=figures)
-    wrong = Entry(variant=Variant(pattern=HOSTILE), reason=reason)
+    full = Made(variant=variant, design=design, figures=figures)
+    wrong = Refused(variant=Variant(pattern=HOSTILE), reason=reason)
     return arranged([[full, wrong] if reason else [full]])
 
 
@@ -165,7 +165,7 @@ def test_two_hundred_variants_stay_below_eight_megabytes(swept: tuple[Design, Fi
 
 def test_a_page_of_rings_that_cannot_be_made_is_a_page(swept: tuple[Design, Figures]) -> None:
     variant = Variant(pattern="spokes")
-    text = page_html(swept[0].spec, arranged([[Entry(variant=variant, reason="too wide")]]))
+    text = page_html(swept[0].spec, arranged([[Refused(variant=variant, reason="too wide")]]))
     data = island(text)
     assert data["figures"] == data["blanks"] == []
     assert data["variants"][0]["reason"] == "too wide"

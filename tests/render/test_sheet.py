@@ -13,7 +13,7 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from openwork.errors import SpecError
-from openwork.explore.variants.variants import Entry, Variant
+from openwork.explore.variants.variants import Made, Refused, Variant
 from openwork.measure.figures import Figures
 from openwork.render.drawing.type import text_width, wrapped
 from openwork.render.paper.frame import GUTTER, MARGIN, Frame
@@ -40,8 +40,8 @@ def entries(
     """Return *count* entries of one ring, those numbered in *empty* without it."""
     design, figures = ring
     variant = Variant(pattern="honeycomb", changes=label)
-    full = Entry(variant=variant, design=design, figures=figures)
-    return [Entry(variant=variant, reason=reason) if k in empty else full for k in range(count)]
+    full = Made(variant=variant, design=design, figures=figures)
+    return [Refused(variant=variant, reason=reason) if k in empty else full for k in range(count)]
 
 
 def texts(page: str) -> Any:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from statistics import mean, median
 from typing import Any
 
-from openwork.explore.family.size import Size, about
+from openwork.explore.family.size import MadeSize, about
 from openwork.measure.cell import Cell
 from openwork.tables.figure import Figure, told
 from openwork.tables.plain import plain
@@ -29,7 +29,7 @@ class Trait:
     about: Figure
     step: float
     relative: bool
-    of: Callable[[Size], float | None]
+    of: Callable[[MadeSize], float | None]
 
     @property
     def words(self) -> str:
@@ -85,8 +85,8 @@ class Consistency:
 def _cell(name: str, step: float, of: Callable[[Cell], float]) -> Trait:
     """Return the trait that is a figure of the size's cell."""
 
-    def found(size: Size) -> float | None:
-        return None if size.cell is None else of(size.cell)
+    def found(size: MadeSize) -> float:
+        return of(size.cell)
 
     return Trait(name=name, about=about()[name], step=step, relative=True, of=found)
 
@@ -95,8 +95,8 @@ def _ring(key: str, step: float, *, relative: bool = False) -> Trait:
     """Return the trait that is the figure *key* of the ring."""
     name, _, part = key.partition(".")
 
-    def of(size: Size) -> float | None:
-        found = None if size.figures is None else getattr(size.figures, name)
+    def of(size: MadeSize) -> float | None:
+        found = getattr(size.figures, name)
         value: float | None = found[part] if part and found is not None else found
         return value
 
@@ -119,9 +119,8 @@ TRAITS = (
 )
 
 
-def consistency(sizes: Sequence[Size]) -> Consistency:
-    """Return how much the look of *sizes* differs; those that cannot be made do not count."""
-    made = [size for size in sizes if size.design is not None]
+def consistency(made: Sequence[MadeSize]) -> Consistency:
+    """Return how much the look of the sizes *made* differs."""
     values = {trait: [trait.of(size) for size in made] for trait in TRAITS}
     known = {trait: found for trait, found in values.items() if found and None not in found}
     spreads = tuple(_spread(trait, [float(one or 0) for one in known[trait]]) for trait in known)
@@ -136,12 +135,12 @@ def _spread(trait: Trait, values: Sequence[float]) -> Spread:
     return Spread(trait=trait, least=least, most=most, mean=middle, spread=(most - least) / scale)
 
 
-def _standing_out(made: Sequence[Size], spreads: tuple[Spread, ...]) -> Consistency:
+def _standing_out(made: Sequence[MadeSize], spreads: tuple[Spread, ...]) -> Consistency:
     """Return the size farthest from the median by what the eye sees, and the figure that tells."""
     seen = [one.trait for one in spreads if one.trait.name in SEEN]
     middles = {trait: median(float(trait.of(size) or 0) for size in made) for trait in seen}
 
-    def steps(size: Size) -> dict[Trait, float]:
+    def steps(size: MadeSize) -> dict[Trait, float]:
         return {
             trait: trait.away(float(trait.of(size) or 0), middle)
             for trait, middle in middles.items()

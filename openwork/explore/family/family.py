@@ -17,7 +17,7 @@ from openwork.errors import SpecError
 from openwork.explore.family.consistency import Consistency, consistency
 from openwork.explore.family.plan import Plan, planned
 from openwork.explore.family.resize import sized
-from openwork.explore.family.size import Size
+from openwork.explore.family.size import MadeSize, RefusedSize, Size
 from openwork.explore.parallel import mapped
 from openwork.fill.registry import PLAIN
 from openwork.spec.spec import Spec
@@ -34,9 +34,14 @@ class Family:
     consistency: Consistency
 
     @property
-    def made(self) -> tuple[Size, ...]:
+    def made(self) -> tuple[MadeSize, ...]:
         """The sizes that can be made."""
-        return tuple(size for size in self.sizes if size.design is not None)
+        return _made(self.sizes)
+
+    @property
+    def refused(self) -> tuple[RefusedSize, ...]:
+        """The sizes that cannot be made."""
+        return tuple(one for one in self.sizes if isinstance(one, RefusedSize))
 
     def as_dict(self) -> dict[str, Any]:
         """Return the family as plain values for JSON."""
@@ -77,7 +82,12 @@ def family(spec: Spec, *, jobs: int = 1, strong: bool = False) -> Family:
 def gathered(spec: Spec, made: Iterable[tuple[Plan, Size]]) -> Family:
     """Return the family of *spec* that the sizes *made* to a plan are."""
     plans, found = zip(*made, strict=True)
-    return Family(spec=spec, plan=plans[0], sizes=found, consistency=consistency(found))
+    alike = consistency(_made(found))
+    return Family(spec=spec, plan=plans[0], sizes=found, consistency=alike)
+
+
+def _made(sizes: Iterable[Size]) -> tuple[MadeSize, ...]:
+    return tuple(one for one in sizes if isinstance(one, MadeSize))
 
 
 def sizes(spec: Spec, *, jobs: int = 1, strong: bool = False) -> Iterator[tuple[Plan, Size]]:

@@ -9,7 +9,7 @@ from functools import partial
 from openwork.errors import RuleError
 from openwork.explore.family.differences import departures
 from openwork.explore.family.plan import Plan
-from openwork.explore.family.size import Size
+from openwork.explore.family.size import MadeSize, RefusedSize, Size
 from openwork.explore.mass.bearing import kept_openings
 from openwork.explore.mass.begun import RIB, begun, settled
 from openwork.explore.mass.belts import belts
@@ -31,23 +31,31 @@ def sized(plan: Plan, teeth: int, *, strong: bool = False) -> Size:
     """Return the look of *plan* with *teeth* teeth, as it wants that; if *strong*, its strength."""
     wanted = plan.wanted[teeth]
     spec = _spec(plan, teeth)
-    size = partial(Size, teeth=teeth, wanted=wanted, drive=_drive(spec))
+    drive = _drive(spec)
+    refused = partial(RefusedSize, teeth=teeth, wanted=wanted, drive=drive)
     try:
         ring = _made(plan, spec)
         measured = figures(ring)
         keep(ring, measured)
     except OutOfReachError as fault:
-        return size(reason=str(fault), reach=(fault.reach.least, fault.reach.most))
+        return refused(reason=str(fault), reach=(fault.reach.least, fault.reach.most))
     except RuleError as fault:
-        return size(reason=str(fault))
-    said = departures(plan.look, ring)
-    found = size(design=ring, figures=measured, cell=cell(ring), said=said)
-    return _reckoned(found, ring) if strong else found
+        return refused(reason=str(fault))
+    found = MadeSize(
+        teeth=teeth,
+        wanted=wanted,
+        drive=drive,
+        design=ring,
+        figures=measured,
+        cell=cell(ring),
+        said=departures(plan.look, ring),
+    )
+    return _reckoned(found) if strong else found
 
 
-def _reckoned(size: Size, ring: Design) -> Size:
+def _reckoned(size: MadeSize) -> MadeSize:
     try:
-        return replace(size, strength=strength_of(ring, compare=False))
+        return replace(size, strength=strength_of(size.design, compare=False))
     except RuleError as fault:
         return replace(size, unreckoned=str(fault))
 

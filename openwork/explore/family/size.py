@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeAlias
 
 from openwork.measure.cell import Cell, column_count, row_count
 from openwork.measure.figures import Figures, meanings
@@ -19,57 +19,82 @@ from openwork.tables.plain import plain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Size:
-    """A tooth count of a family.
+class _Asked:
+    """A tooth count of a family, and what the ring does in its drive.
 
-    ``wanted`` is the mass aimed at, g, or the band; None where all sizes share the rib. ``said``
-    tells what differs from the base. Where the ring cannot be made ``reason`` says why, ``reach``
-    which masses can (least, most), and design, figures and cell are None. ``strength`` is there
-    where it was asked for; ``unreckoned`` says why it cannot be calculated.
+    ``wanted`` is the mass aimed at, g, or the band; None where all sizes share the rib.
     """
 
     teeth: int
     wanted: Wanted
     drive: Running
-    design: Design | None = None
-    figures: Figures | None = None
-    cell: Cell | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadeSize(_Asked):
+    """A size as made and measured; ``said`` tells what differs from the base.
+
+    ``strength`` is there where it was asked for; ``unreckoned`` says why it cannot be calculated.
+    """
+
+    design: Design
+    figures: Figures
+    cell: Cell
+    said: tuple[str, ...] = ()
     strength: Strength | None = None
     unreckoned: str = ""
-    said: tuple[str, ...] = ()
-    reason: str = ""
-    reach: tuple[float, float] | None = None
 
     @property
     def rows(self) -> int | None:
         """Rows across the web, where the pattern counts them."""
-        return None if self.design is None else row_count(self.design.pattern)
+        return row_count(self.design.pattern)
 
     def as_dict(self) -> dict[str, Any]:
         """Return the size as plain values for JSON: what was asked, what was measured."""
         known: dict[str, Any] = {
             "teeth": self.teeth,
-            "made": self.design is not None,
+            "made": True,
             "wanted": self.wanted,
+            "web_rib": self.design.spec.web.rib,
+            "columns": column_count(self.design.pattern),
+            "rows": self.rows,
+            "cell_size": self.cell.size,
+            "cell_proportion": self.cell.proportion,
+            **self.figures.as_dict(),
+            "said": list(self.said),
         }
-        if self.design is not None and self.figures is not None and self.cell is not None:
-            known |= {
-                "web_rib": self.design.spec.web.rib,
-                "columns": column_count(self.design.pattern),
-                "rows": self.rows,
-                "cell_size": self.cell.size,
-                "cell_proportion": self.cell.proportion,
-                **self.figures.as_dict(),
-                "said": list(self.said),
-            }
-            if self.strength is not None:
-                known["strength"] = self.strength.as_dict()
-            if self.unreckoned:
-                known["unreckoned"] = self.unreckoned
-        else:
-            known |= {"reason": self.reason, "reach": self.reach}
+        if self.strength is not None:
+            known["strength"] = self.strength.as_dict()
+        if self.unreckoned:
+            known["unreckoned"] = self.unreckoned
         known["drive"] = dataclasses.asdict(self.drive)
         return {key: plain(value) for key, value in known.items()}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RefusedSize(_Asked):
+    """A size that cannot be made, and the ``reason``.
+
+    Where its mass is out of reach ``reach`` tells the least and the most it can weigh, g.
+    """
+
+    reason: str
+    reach: tuple[float, float] | None = None
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the size as plain values for JSON: what was asked, and why it is not there."""
+        known = {
+            "teeth": self.teeth,
+            "made": False,
+            "wanted": self.wanted,
+            "reason": self.reason,
+            "reach": self.reach,
+            "drive": dataclasses.asdict(self.drive),
+        }
+        return {key: plain(value) for key, value in known.items()}
+
+
+Size: TypeAlias = MadeSize | RefusedSize
 
 
 def about() -> dict[str, Figure]:

@@ -10,15 +10,12 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 from openwork.errors import SpecError
+from openwork.explore.variants.variants import Entry, Refused
 from openwork.measure.figures import meanings
 from openwork.strength.meaning import MEANING
 from openwork.tables.figure import Figure, flat, told
-
-if TYPE_CHECKING:
-    from openwork.explore.variants.variants import Entry
 
 STRENGTH = "strength."
 DIGITS = 4  # of the largest number in a row
@@ -44,7 +41,7 @@ def everything() -> dict[str, Figure]:
 
 def numbers(entry: Entry) -> dict[str, float]:
     """Return every figure of *entry* that is a number, by name; shares in percent."""
-    if entry.figures is None:
+    if isinstance(entry, Refused):
         return {}
     found = dict(flat(entry.figures.as_dict(), meanings()))
     if entry.strength is not None:

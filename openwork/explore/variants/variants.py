@@ -6,6 +6,7 @@ import dataclasses
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
+from typing import TypeAlias
 
 from openwork.errors import OpenworkError
 from openwork.explore.mass.begun import RIB
@@ -55,20 +56,17 @@ class Variant:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
-    """A variant as made; where it cannot be, ``reason`` says why and design and figures are None.
+class Made:
+    """A variant as made, measured, and with its strength where that was asked for.
 
-    ``strength`` is there where it was asked for. ``changes`` brought the ring on its mass; where
-    that is out of reach, ``reach`` tells the least and the most it can weigh, g.
+    ``changes`` brought the ring on its mass.
     """
 
     variant: Variant
-    design: Design | None = None
-    figures: Figures | None = None
+    design: Design
+    figures: Figures
     strength: Strength | None = None
     changes: tuple[Change, ...] = ()
-    reason: str = ""
-    reach: tuple[float, float] | None = None
 
     @property
     def label(self) -> tuple[str, ...]:
@@ -84,6 +82,36 @@ class Entry:
         over = self.strength is not None and over_the_metal(self.strength)
         marks = [OVER] if over else []
         return (*(_words(key, value) for key, value in told.items()), *wider, *marks)
+
+    @property
+    def changed(self) -> dict[str, Value]:
+        """All that differs from the spec, by key: the variant's changes and those of the mass."""
+        return dict(self.variant.changes) | {one.key: one.now for one in self.changes}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """A variant that cannot be made, and the ``reason``.
+
+    Where its mass is out of reach ``reach`` tells the least and the most it can weigh, g.
+    """
+
+    variant: Variant
+    reason: str
+    reach: tuple[float, float] | None = None
+
+    @property
+    def label(self) -> tuple[str, ...]:
+        """What differs, in words."""
+        return self.variant.label
+
+    @property
+    def changed(self) -> dict[str, Value]:
+        """All that differs from the spec, by key."""
+        return dict(self.variant.changes)
+
+
+Entry: TypeAlias = Made | Refused
 
 
 def made(spec: Spec, variant: Variant, *, strong: bool = False, as_drawn: bool = False) -> Entry:
@@ -101,8 +129,8 @@ def made(spec: Spec, variant: Variant, *, strong: bool = False, as_drawn: bool =
         lines = (line.strip() for line in str(fault).splitlines())
         reach = fault.reach if isinstance(fault, OutOfReachError) else None
         window = None if reach is None else (reach.least, reach.most)
-        return Entry(variant=variant, reason="\n".join(lines), reach=window)
-    return Entry(variant=variant, design=ring, figures=measured, strength=strength, changes=changes)
+        return Refused(variant=variant, reason="\n".join(lines), reach=window)
+    return Made(variant=variant, design=ring, figures=measured, strength=strength, changes=changes)
 
 
 def _ring(spec: Spec, variant: Variant, as_drawn: bool) -> tuple[Design, tuple[Change, ...]]:
