@@ -16,6 +16,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # on small matrices more onl
 settings.register_profile("same", derandomize=True, deadline=None)
 settings.load_profile("same")
 
+PATIENCE = 20_000  # ms a page may take on a machine that does much else
 QUIET = (
     "--no-sandbox --headless --disable-gpu --disable-background-networking --no-first-run "
     "--disable-component-update --disable-sync --force-color-profile=srgb"
@@ -29,7 +30,9 @@ def browser() -> Iterator["Browser"]:
     path = shutil.which("chromium")
     if path is None:
         pytest.skip(MISSING)
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
+
+    expect.set_options(timeout=PATIENCE)
 
     with sync_playwright() as driver:
         found = driver.chromium.launch(executable_path=path, args=QUIET.split())

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from openwork.fill.catalogue import renewed
+from tests._sweep import often
 
 ROOT = Path(__file__).parents[1]
 BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.M | re.S)
@@ -51,15 +52,16 @@ def test_readme_tour_runs(tmp_path: Path) -> None:
     assert (tmp_path / "sheets" / "sheet.svg").exists()
 
 
-@pytest.mark.parametrize(
-    "line",
-    [
-        line
-        for body in blocks("README.md", "")
-        for line in body.splitlines()
-        if line.startswith("openwork ") and " gallery/" in line
-    ],
-)
+OTHERS = [
+    line
+    for body in blocks("README.md", "")
+    for line in body.splitlines()
+    if line.startswith("openwork ") and " gallery/" in line
+]
+LONG = ("openwork alloys", "--strength", "--relief", "step", "gallery/grown/")  # ten seconds each
+
+
+@pytest.mark.parametrize("line", often(OTHERS, lambda line: not any(map(line.count, LONG))))
 def test_the_other_commands_run(line: str, tmp_path: Path) -> None:
     words = line.replace(" gallery/", f" {ROOT}/gallery/").split()[1:]
     command = [sys.executable, "-m", "openwork", *words]

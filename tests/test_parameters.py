@@ -18,12 +18,9 @@ from openwork.part.blank import blank
 from openwork.ring import design
 from openwork.spec.spec import Spec
 from openwork.testing import SITES, site_spec
+from tests._sweep import quick_patterns
 
-QUICK = ("gyroid", "honeycomb", "packing", "petals", "spokes")  # the others in the sweep
-NAMES = [
-    pytest.param(name, marks=[] if name in QUICK else pytest.mark.sweep)
-    for name in sorted(patterns())
-]
+NAMES = quick_patterns()
 TRIES = 20  # rings for each family
 REFUSED = 0.15  # greatest share that may be refused, within the ranges a family gives itself
 LIMITS = ("web.rib", "web.corner", "web.rim", "pattern.", "cutter", "at most", "cut it in two")

@@ -1,6 +1,7 @@
 """The live page as a maker uses it: turned, undone, saved, kept, compared, told what is wrong."""
 
 import os
+import re
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -13,6 +14,7 @@ from openwork.spec.spec import from_toml
 from tests.live.serving import HARBOUR, Served, served
 
 pytestmark = pytest.mark.browser
+SAVED = re.compile(r"^saved \S+/harbour\.toml")  # not what was saved beside it
 NOTED = HARBOUR.replace("[web]", "[web]  # what must stay <b>bold</b>")
 
 
@@ -120,7 +122,7 @@ def test_a_ring_is_dragged_undone_taken_kept_and_saved(
     expect(page.locator("#hole")).not_to_have_attribute("d", before)
     shown = page.locator("#hole").get_attribute("d")
     page.click("#save")
-    expect(page.locator("#said")).to_contain_text("saved")
+    expect(page.locator("#said")).to_have_text(SAVED)
     expect(page.locator("#save")).to_be_disabled()
     text = (there.folder / "harbour.toml").read_text("utf-8")
     assert "# what must stay" in text
@@ -153,7 +155,7 @@ def test_what_was_changed_elsewhere_is_never_written_over(
     page.click("#save")
     expect(page.locator("#faults")).to_contain_text("gone from its folder")
     page.get_by_role("button", name="Write it again").click()
-    expect(page.locator("#said")).to_contain_text("saved")
+    expect(page.locator("#said")).to_have_text(SAVED)
     assert from_toml(path.read_text("utf-8")).web.rim == 3.4
     (there.folder / "harbour-1.toml").unlink()
 
@@ -299,7 +301,7 @@ def test_everything_is_done_by_keyboard_alone(opened: Callable[..., Page], there
     expect(page.locator('.line.changed[data-key="web.rib"]')).to_have_count(0)
     page.keyboard.press("Control+y")
     page.keyboard.press("Control+s")
-    expect(page.locator("#said")).to_contain_text("saved")
+    expect(page.locator("#said")).to_have_text(SAVED)
     assert from_toml((there.folder / "harbour.toml").read_text("utf-8")).web.rib != 2.0
     expect(slider(page, "web.rib")).to_be_focused()
 

@@ -125,6 +125,7 @@ def test_only_priced_materials_have_a_cost_index() -> None:
     assert "cost index" in page
 
 
+@pytest.mark.sweep
 def test_without_prices_and_with_one_process_all_else_is_the_same(tmp_path: Path) -> None:
     path = tmp_path / "ferry.toml"
     path.write_text(SPEC.partition("[prices]")[0])

@@ -16,13 +16,13 @@ from openwork.errors import RuleError, SpecError
 from openwork.explore.mass.begun import begun, settled
 from openwork.explore.mass.out_of_reach import OutOfReachError, reach
 from openwork.explore.mass.tune import tune, tuned
-from openwork.fill.registry import patterns
 from openwork.measure.figures import mass
 from openwork.ring import design
 from openwork.shape.contour import area, polygon
 from openwork.spec.rewrite import rewritten
 from openwork.spec.spec import changed, from_toml, load, to_toml
 from openwork.testing import site_spec
+from tests._sweep import fast_patterns, quick_patterns
 from tests.part.tools import relieved
 
 GALLERY = Path(__file__).parents[2] / "gallery"
@@ -39,7 +39,7 @@ def test_a_gallery_ring_is_tuned_to_the_gram(name: str, factor: float) -> None:
     assert found.tried <= 8
 
 
-@pytest.mark.parametrize("family", sorted(patterns()))
+@pytest.mark.parametrize("family", fast_patterns())
 def test_every_family_is_tuned_or_says_what_it_can(family: str) -> None:
     spec = site_spec(SITE, name=family)
     target = 1.1 * mass(design(spec))
@@ -147,7 +147,7 @@ def test_a_rib_too_wide_to_begin_with_is_no_hindrance() -> None:
     assert abs(mass(design(found.spec)) - 80.0) <= 0.05
 
 
-@pytest.mark.parametrize("family", sorted(set(patterns()) - {"hybrid"}))
+@pytest.mark.parametrize("family", quick_patterns())
 def test_a_tuned_spec_makes_the_same_ring_from_its_file(family: str) -> None:
     spec = site_spec(SITE, name=family)
     try:

@@ -19,6 +19,7 @@ from openwork.measure.limits import limits_broken
 from openwork.render.drawing.path import compact_path
 from openwork.shape.gauging import gauge
 from openwork.spec.spec import from_data, from_toml
+from tests._sweep import fast_patterns
 from tests.live.serving import HARBOUR
 
 TOLD: dict[str, Any] = tomllib.loads(HARBOUR)
@@ -49,7 +50,7 @@ def test_the_picture_is_the_ring(scribe: Scribe, name: str) -> None:
     assert scribe.draw(wish) is found  # remembered
 
 
-@pytest.mark.parametrize("name", FAMILIES)
+@pytest.mark.parametrize("name", fast_patterns())
 def test_a_saved_spec_opens_as_the_same_ring(scribe: Scribe, name: str) -> None:
     """What the pattern chose is held while the rib is turned, and must be in the file."""
     held = scribe.draw(wished(name))["chosen"]

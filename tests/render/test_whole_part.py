@@ -19,6 +19,7 @@ from openwork.render.solid.mesh import Mesh
 from openwork.ring import Design
 from openwork.shape.contour import area, length
 from openwork.spec.spec import from_toml, load
+from tests._sweep import named, often
 
 ALTERNATING = {"ring.chain": "12-speed", "ring.alternating": {}}
 SQUARE = {"ring.sides": "square"}
@@ -69,15 +70,9 @@ def weighed(design: Design, folder: Path) -> None:
     assert reading.body.volume == pytest.approx(wanted, rel=5e-8)
 
 
-QUICK = {"alternating", "dished backwards", "chamfered teeth"}
-
-
 @pytest.mark.parametrize(
     "changes",
-    [
-        pytest.param(one, id=name, marks=() if name in QUICK else pytest.mark.sweep)
-        for name, one in WHOLE.items()
-    ],
+    named(WHOLE, {"alternating", "dished backwards", "chamfered teeth"}),
 )
 def test_the_step_file_has_the_volume_of_the_mass(changes: dict[str, Any], tmp_path: Path) -> None:
     weighed(made(changes), tmp_path)
@@ -85,7 +80,6 @@ def test_the_step_file_has_the_volume_of_the_mass(changes: dict[str, Any], tmp_p
 
 MOUNTS = ("harbour", "quay", "breakwater", "lighthouse", "slipway", "buoy", "voronoi", "ferry",
           "jetty")  # fmt: skip
-QUICKEST = "slipway"
 
 
 def all_that_goes(name: str) -> tuple[Design, set[str]]:
@@ -102,10 +96,7 @@ def all_that_goes(name: str) -> tuple[Design, set[str]]:
     return openwork.design(load(f"gallery/{name}/spec.toml", changes)), kept
 
 
-@pytest.mark.parametrize(
-    "name",
-    [pytest.param(one, marks=() if one == QUICKEST else pytest.mark.sweep) for one in MOUNTS],
-)
+@pytest.mark.parametrize("name", often(MOUNTS, "slipway".__eq__))
 def test_on_every_mount_of_the_gallery(name: str, tmp_path: Path) -> None:
     """Volume of one STEP file with sides, edges, alternating teeth, counterbores and dish."""
     design, kept = all_that_goes(name)

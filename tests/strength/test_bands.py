@@ -23,6 +23,7 @@ from openwork.strength.plane import chain_loads, factored, in_plane, mean_turn, 
 from openwork.strength.quality import GRADES
 from openwork.tables.load import Load
 from openwork.tables.support import Spider
+from tests._sweep import often
 from tests.strength.rings import holes, ring
 
 SITES = [(4, 64.0, 28), (3, 76.0, 30), (5, 74.0, 32), (4, 64.0, 30)]
@@ -120,9 +121,7 @@ def at_random(seed: int) -> Model:
             continue
 
 
-@pytest.mark.parametrize(
-    "seed", [pytest.param(k, marks=() if k < 8 else pytest.mark.sweep) for k in range(50)]
-)
+@pytest.mark.parametrize("seed", often(range(50), lambda seed: seed < 4))
 def test_random_rings_keep_the_bands(seed: int) -> None:
     model = at_random(seed)
     found = loaded(model, Load(), Spider())
