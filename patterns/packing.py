@@ -8,7 +8,7 @@ the bolts alike; where the bolts have no mirror line a whole sector is filled.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Self
+from typing import Any, ClassVar, Self
 
 import numpy as np
 import shapely
@@ -36,11 +36,17 @@ def _largest(site: Site) -> float:
 class Packing:
     """Round holes of many sizes, fitted into each other's gaps."""
 
+    LEVEL: ClassVar[str] = "gap"  # wider ribs would make another packing
+    SIZE: ClassVar[str] = "largest"  # the greater it is, the fewer and larger the holes
+
     largest: float = param(
         0.7, low=0.2, high=1, help="radius of the largest hole, of half the web", suited=True
     )  # fmt: skip
     smallest: float = param(
         0.2, low=0.05, high=1, help="radius of the smallest hole, of the largest"
+    )
+    gap: float = param(
+        0.0, low=0, high=8, help="how much more than a rib is left between the packed holes, mm"
     )
 
     @classmethod
@@ -74,7 +80,8 @@ class Packing:
                 if line[best] >= 0 or not mirrors.angles
                 else [centre, mirrors.image(centre)]
             )
-            holes += [circle(radius, (twin.real, twin.imag)) for twin in twins]
+            cut = max(least, radius - self.gap / 2)
+            holes += [circle(cut, (twin.real, twin.imag)) for twin in twins]
             turns = np.exp(1j * site.sector * np.arange(site.fold))
             copies = np.outer(twins, turns).ravel()
             new = Obstacles.circles(copies, np.full(len(copies), radius + site.rib))

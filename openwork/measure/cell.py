@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from dataclasses import dataclass
 from typing import Any
@@ -55,12 +56,13 @@ def row_height(site: Site, rows: int) -> float:
 
 def row_count(pattern: Any) -> int | None:
     """Return the rows of *pattern* across the web, where it has such a parameter."""
-    return int(pattern.rows) if ROWS in pattern.__dataclass_fields__ else None
+    known = {field.name for field in dataclasses.fields(pattern)}
+    return int(pattern.rows) if ROWS in known else None
 
 
 def column_count(pattern: Any) -> int | None:
     """Return how often *pattern* repeats round the ring, by its first such parameter."""
-    for field in pattern.__dataclass_fields__.values():
+    for field in dataclasses.fields(pattern):
         if field.metadata["per_bolt"]:
             return int(getattr(pattern, field.name))
     return None

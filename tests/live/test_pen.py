@@ -3,7 +3,7 @@
 import math
 import random
 import tomllib
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Any
 
 import pytest
@@ -157,7 +157,7 @@ def test_only_so_many_rings_are_remembered(monkeypatch: pytest.MonkeyPatch) -> N
 def test_a_pattern_is_dragged_through_its_ranges(name: str) -> None:
     """Two hundred steps of its own and the web's sliders: a ring within its limits, or words."""
     pen, chance, drawn = Pen(), random.Random(name), 0
-    own = {field.name: field for field in patterns()[name].__dataclass_fields__.values()}
+    own = {field.name: field for field in fields(patterns()[name])}
     spec: dict[str, Any] = wished(name).spec
     held: dict[str, Any] = {}
     for step in range(200):

@@ -6,6 +6,8 @@ from typing import Any
 import numpy as np
 import pytest
 
+from openwork.explore.mass.tune import tune
+from openwork.measure.figures import mass
 from openwork.patterns._kit.hole_gaps import Mirrors, walls
 from openwork.ring import Design, design
 from openwork.shape.contour import Floats, is_circle
@@ -112,3 +114,26 @@ def test_bolts_without_a_mirror_line_are_packed_all_the_same() -> None:
     assert Mirrors.of(made.site).angles == ()
     assert gaps(made).min() > -TOUCH
     assert len(made.openings) > 20
+
+
+@pytest.mark.parametrize("site", ["42 teeth, 5 on 110", "44 teeth, 4 uneven on 110"])
+def test_a_gap_leaves_the_packing_and_shrinks_its_holes(site: str) -> None:
+    """By half the gap each, none below what the cutter makes; the centres stay."""
+    close, open_ = (design(site_spec(site, name="packing", gap=gap)) for gap in (0.0, 1.0))
+    (centres, radii), (same, smaller) = holes(close), holes(open_)
+    assert abs(centres - same).max() < 1e-9
+    shrunk = smaller < radii - 1e-9
+    assert smaller[shrunk] == pytest.approx(np.maximum(radii - 0.5, smaller.min())[shrunk])
+    assert smaller.min() <= radii.min()
+    assert shrunk.sum() >= 0.8 * len(radii)
+
+
+def test_a_packing_is_brought_on_a_mass_by_its_gaps_and_then_by_larger_holes() -> None:
+    spec = site_spec("42 teeth, 5 on 110", name="packing")
+    own = mass(design(spec))
+    heavy, light = (tune(spec, own + more) for more in (12.0, -6.0))
+    assert [one.key for one in heavy.changes] == ["pattern.gap"]
+    assert "pattern.largest" in {one.key for one in light.changes}
+    for found, wanted in ((heavy, own + 12), (light, own - 6)):
+        assert mass(design(found.spec)) == pytest.approx(wanted, abs=0.05)
+        assert found.spec.web.rib == spec.web.rib

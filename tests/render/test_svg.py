@@ -1,5 +1,6 @@
 """The outline drawing, read back by svgelements, which shares nothing with the writer."""
 
+import dataclasses
 import re
 from collections.abc import Callable
 from typing import Any
@@ -177,7 +178,7 @@ def test_the_recipe_names_every_parameter_of_the_pattern(ring: tuple[Design, Fig
     spec = from_toml(recipe(ring_svg(design, figures)))
     named = spec.pattern.parameters
     assert named == {field: getattr(design.pattern, field) for field in named}
-    assert named.keys() == type(design.pattern).__dataclass_fields__.keys()
+    assert named.keys() == {field.name for field in dataclasses.fields(design.pattern)}
     assert spec.pattern.seed == design.spec.pattern.seed
 
 

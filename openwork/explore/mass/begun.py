@@ -101,6 +101,15 @@ def key_range(spec: Spec, key: str) -> tuple[float, float]:
     raise SpecError(f"--by {key}: not a number that can be turned; web.rib or ring.plate works")
 
 
+def level_key(ring: Design) -> str:
+    """Return the key by which the pattern of *ring* is brought on a mass; "" if by its ribs.
+
+    Such a pattern states the name of the parameter as ``LEVEL``.
+    """
+    name = getattr(type(ring.pattern), "LEVEL", "")
+    return name and f"pattern.{name}"
+
+
 def least_rib(spec: Spec) -> float:
     """Return the rib, mm, below which nothing is drawn unless the maker says so."""
     return spec.web.rib if spec.goal.least_rib is None else spec.goal.least_rib

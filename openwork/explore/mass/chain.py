@@ -9,10 +9,11 @@ grows without a jump and the row at the hem does not die first.
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Callable
 
 from openwork.errors import RuleError
 from openwork.explore.mass.bearing import kept_openings, widest_rib
-from openwork.explore.mass.begun import RIB, begun, key_range, least_rib, settled
+from openwork.explore.mass.begun import RIB, begun, key_range, least_rib, level_key, settled
 from openwork.explore.mass.belts import belts
 from openwork.explore.mass.out_of_reach import OutOfReachError
 from openwork.explore.mass.search import TOLERANCE, Trials
@@ -49,19 +50,18 @@ def brought(spec: Spec, wanted: float | tuple[float, float]) -> Tries:
 
 
 def _looked(tries: Tries, spec: Spec, base: Design) -> Design | None:
-    """Return *base*, the ring of *spec*, on the mass by what keeps its look; None if not.
-
-    A pattern that has a level of its own states the name of that parameter as ``LEVEL``.
-    """
-    level = getattr(type(base.pattern), "LEVEL", None)
-    if level is not None:
-        return _levelled(tries, base, level)
-    return _kept(tries, base) or _kept(tries, base, loses=LOSES) or _spaced(tries, spec, base)
+    """Return *base*, the ring of *spec*, on the mass by what keeps its look; None if not."""
+    if level_key(base):
+        return _levelled(tries, base) or _spaced(tries, spec, base, _levelled)
+    return (
+        _kept(tries, base) or _kept(tries, base, loses=LOSES) or _spaced(tries, spec, base, _kept)
+    )
 
 
-def _levelled(tries: Tries, ring: Design, level: str) -> Design | None:
-    """Return *ring* on the mass by the *level* of its pattern; None if it does not reach it."""
-    key, value = f"pattern.{level}", float(getattr(ring.pattern, level))
+def _levelled(tries: Tries, ring: Design) -> Design | None:
+    """Return *ring* on the mass by the level of its pattern; None if it does not reach it."""
+    key = level_key(ring)
+    value = float(getattr(ring.pattern, key.partition(".")[2]))
     levels = Trials(ring.spec, key, key_range(ring.spec, key))
     levels.take(value, ring)
     return tries.solved(levels, value)
@@ -98,14 +98,16 @@ def _kept(tries: Tries, ring: Design, *, loses: float = 0.0) -> Design | None:
     return tries.solved(belts(ribs.rings[max(lighter)[1]], least, keep), 0.0)
 
 
-def _spaced(tries: Tries, spec: Spec, ring: Design) -> Design | None:
-    """Return the look *ring* of *spec* on the mass with other columns and rows; None if not."""
+def _spaced(
+    tries: Tries, spec: Spec, ring: Design, bring: Callable[[Tries, Design], Design | None]
+) -> Design | None:
+    """Return the look *ring* of *spec* on the mass with other counts, by *bring*; None if not."""
     for other in respaced(
         changed(spec, {LEAST: least_rib(spec)}), ring, more=tries.aim > mass(ring)
     ):
         tries.take(other)
         if mass(other) < tries.aim + TOLERANCE:
-            found = _kept(tries, dataclasses.replace(other, spec=settled(other)))
+            found = bring(tries, dataclasses.replace(other, spec=settled(other)))
             if found is not None:
                 return found
     return None

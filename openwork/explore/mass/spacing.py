@@ -19,7 +19,8 @@ CELLS = "cells"  # what patterns without columns call their count
 def respaced(spec: Spec, ring: Design, *, more: bool) -> Iterator[Design]:
     """Yield the look *ring* of *spec* with fewer openings, or first with *more* and smaller ones.
 
-    What *spec* gives stays; the pattern chooses anew what it chose before.
+    What *spec* gives stays; the pattern chooses anew what it chose before. One that has no counts
+    states as ``SIZE`` the parameter that is the size of its openings.
     """
     seen = [ring.pattern]
     for factor in (*MORE, *FEWER) if more else FEWER:
@@ -35,14 +36,20 @@ def respaced(spec: Spec, ring: Design, *, more: bool) -> Iterator[Design]:
             yield found
 
 
-def _counts(spec: Spec, ring: Design, factor: float) -> Mapping[str, int]:
-    """Return the counts of *ring* that are not given times *factor*, rows within their range."""
+def _counts(spec: Spec, ring: Design, factor: float) -> Mapping[str, float]:
+    """Return the counts of *ring* that are not given times *factor*, or its size over that.
+
+    All within their ranges.
+    """
     given = spec.pattern.parameters
-    found = {}
+    size = getattr(type(ring.pattern), "SIZE", "")
+    found: dict[str, float] = {}
     for field in dataclasses.fields(ring.pattern):
+        now, step = getattr(ring.pattern, field.name), 1
+        if field.name == size and size not in given:
+            found[f"pattern.{size}"] = round(min(now / factor, field.metadata["high"]), 2)
         if field.name in given or not _counted(field):
             continue
-        now, step = getattr(ring.pattern, field.name), 1
         if field.metadata["per_bolt"]:
             step = ring.site.fold
         elif field.name == ROWS and factor > 1:

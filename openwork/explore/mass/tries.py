@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from openwork.explore.mass.begun import least_rib
+from openwork.explore.mass.begun import key_range, least_rib, level_key
 from openwork.explore.mass.search import TOLERANCE, Trials, stepped
 from openwork.explore.mass.window import Window
 from openwork.measure.figures import mass
@@ -54,9 +54,18 @@ class Tries:
         least, most = (end(self.tried, key=lambda one: one[0]) for end in (min, max))
         ring = most[1] if self.aim > most[0] else least[1]
         heavier = self.aim > mass(self.base)
-        limit = _heaviest(ring) if heavier else _lightest(self.base)
+        limit = _of_level(ring) or (_heaviest(ring) if heavier else _lightest(self.base))
         helps = (_plate(ring, self.aim),)
         return Window(least=least[0], most=most[0], limit=limit, helps=tuple(filter(None, helps)))
+
+
+def _of_level(ring: Design) -> str:
+    """Return what stops a pattern that has a level of its own; "" for any other."""
+    key = level_key(ring)
+    if not key:
+        return ""
+    low, high = key_range(ring.spec, key)
+    return f"{key}, from {low:g} to {high:g}, at ribs from {least_rib(ring.spec):g} mm"
 
 
 def _heaviest(ring: Design) -> str:
