@@ -18,9 +18,11 @@ from openwork.fill.widths import Carried
 from openwork.lettering.engraving import Engraving
 from openwork.lettering.lettered import lettered
 from openwork.lettering.room import Ground
+from openwork.part.alternate import PATENTS
 from openwork.part.blank import Blank, blank
 from openwork.part.clearance import clearance_faults
 from openwork.part.edges import edge_faults
+from openwork.part.hole import head_caution
 from openwork.shape.contour import Contour
 from openwork.shape.gauging.integrals import integrals
 from openwork.spec.spec import Spec
@@ -134,6 +136,13 @@ def design(spec: Spec) -> Design:
         panelled_floors=_floors(letters.left_out, known),
         engravings=letters.engravings,
     )
+
+
+def design_cautions(ring: Design) -> list[str]:
+    """Return what is to be told of *ring*: of patents, of bolts that do not go with it."""
+    patents = [] if ring.blank.alternating is None else [PATENTS]
+    head = head_caution(ring.blank.mount.bolt_holes, ring.spec.bolts.head)
+    return [*patents, *([head] if head else [])]
 
 
 def _carried(spec: Spec, ring: Blank, place: Site, pattern: Pattern) -> Carried | None:

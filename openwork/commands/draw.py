@@ -162,11 +162,12 @@ def _summary(
     ring: Design, figures: Figures, strength: Strength | None, paths: Sequence[Path]
 ) -> None:
     from openwork.commands._table import table
+    from openwork.ring import design_cautions
     from openwork.tables.caution import CAUTION
 
     more = [] if strength is None else _strength.rows(strength)
     table(ring.spec.title, _rows(ring, figures), more)
-    tell(paths, *((CAUTION,) if strength is None else strength.notes))
+    tell(paths, *design_cautions(ring), *((CAUTION,) if strength is None else strength.notes))
 
 
 def _rows(ring: Design, figures: Figures) -> list[tuple[str, str]]:

@@ -99,6 +99,7 @@ def command(
     from openwork.files import write_files
     from openwork.measure.limits import keep
     from openwork.render.shop import handover
+    from openwork.ring import design_cautions
     from openwork.tables.caution import CAUTION
 
     _shop.available(names)
@@ -117,7 +118,8 @@ def command(
         return
     for path in paths:
         click.echo(f"wrote {path}{_judged(contents[path.name], judged.get(path.name))}")
-    click.echo(CAUTION)
+    for caution in (*design_cautions(ring), CAUTION):
+        click.echo(caution)
 
 
 def _judged(data: bytes | str, result: Verdict | None) -> str:

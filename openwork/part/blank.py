@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import Field, WithJsonSchema, field_validator
+from pydantic import Field, ValidationInfo, WithJsonSchema, field_validator
 
 from openwork.errors import RuleError
 from openwork.part.alternate import Alternating, alternating_faults
 from openwork.part.chain import CHAINS, Chain, OwnChain
-from openwork.part.chain_name import chain
+from openwork.part.chain_name import bare, chain
 from openwork.part.fit import MOST_TEETH, mount_faults, named_holes, ring_faults
 from openwork.part.material import MATERIALS, Material, OwnMaterial
 from openwork.part.material_name import material
@@ -72,6 +72,16 @@ class Ring(Table):
     tip: float = Field(
         0.5, ge=0, le=1, description="tip diameter, least 0 to greatest 1 of ISO 606"
     )
+
+    @field_validator("chain", "material", mode="before")
+    @classmethod
+    def _name_in_quotes(cls, given: Any, info: ValidationInfo) -> Any:
+        """Tell what a number without quotes may have meant."""
+        if isinstance(given, bool) or not isinstance(given, int | float):
+            return given
+        if info.field_name == "material":
+            return f"{given}"
+        raise ValueError(f"a number alone is no chain; {bare(given)}")
 
     @field_validator("chain")
     @classmethod
@@ -182,8 +192,9 @@ def blank(ring: Ring, mount: Mount) -> Blank:
         outline = tooth_outline(ring.teeth, size, gap=ring.gap, tip=ring.tip)
     except RuleError as fault:
         faults.append(str(fault))
-    full = zones(ring.plate, width, ring.offset, sizes.shroud / 2)[0].outer
-    if faults := faults or _over_the_band(mount, full):
+    inner, *run_out = zones(ring.plate, width, ring.offset, sizes.shroud / 2)
+    dished = ring.offset if run_out else 0.0
+    if faults := faults or _over_the_band(mount, inner.outer, dished):
         raise RuleError("\n".join(faults))
     points = mount.bolt_points
     return Blank(
@@ -218,7 +229,7 @@ def _width_faults(ring: Ring, size: Chain, width: float) -> list[str]:
     return found
 
 
-def _over_the_band(mount: Mount, full: float) -> list[str]:
+def _over_the_band(mount: Mount, full: float, offset: float) -> list[str]:
     """Return what is bored for a bolt beyond the radius *full*, where the plate ends."""
     most = 2 * (full - STANDS - mount.circle / 2)
     if mount.widest <= most:
@@ -226,9 +237,10 @@ def _over_the_band(mount: Mount, full: float) -> list[str]:
     sunk = next((name for name in ("counterbore", "countersink")
                  for one in mount.bolt_holes if getattr(one, name)), "")  # fmt: skip
     key = f"mount.{sunk}.diameter" if sunk else "mount.hole"
+    what = f"run-out of a band with ring.offset {offset:g}" if offset else "tooth band"
     return [
-        f"{key} {mount.widest:g}: reaches over the step to the tooth band, at radius {full:.2f} "
-        f"mm; {math.floor(most * 100) / 100:g} works"
+        f"{key} {mount.widest:g}: reaches over the step to the {what}, at radius {full:.2f} mm; "
+        f"{math.floor(most * 100) / 100:g} works"
     ]
 
 

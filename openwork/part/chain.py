@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -49,7 +50,7 @@ class OwnChain(Table):
     def _wider(cls, values: Any) -> Any:
         """Let what is not given follow from the inner width, narrow plates taken."""
         inner = values.get("inner") if isinstance(values, dict) else None
-        if not isinstance(inner, int | float):
+        if not isinstance(inner, int | float) or not _number(inner):
             return values
         outer = values.get("outer") or inner + 2 * INNER_PLATE
         pins = values.get("pins") or (outer + 2 * INNER_PLATE if _number(outer) else 0.0)
@@ -77,7 +78,7 @@ class OwnChain(Table):
 
 
 def _number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool)
+    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
 
 
 def _size(number: str, trade_name: str, use: str, *sizes: float) -> Chain:

@@ -29,6 +29,18 @@ def chain(given: str | OwnChain) -> Chain:
     return found
 
 
+def bare(number: float) -> str:
+    """Return what to write for a number alone, which may be speeds or a width.
+
+    >>> bare(12), bare(2.18)
+    ('"12-speed" works', '"2.18 mm" works')
+    """
+    if number in range(FEWEST, MOST + 1):
+        return f'"{number:g}-speed" works'
+    near = [one for one in CHAINS.values() if abs(one.inner_width - number) < SAME_WIDTH / 2]
+    return f'"{near[0].inner_width:g} mm" works' if near else _known()
+
+
 def _numbered(name: str) -> Chain | None:
     """Return the chain of a number, with or without the C that ISO 9633 adds."""
     found = re.search(r"(?<![\d./])(08[1-5])c?(?![\d.])", name)
@@ -86,8 +98,8 @@ def _meant(name: str) -> str:
     speeds, width = _speeds(name), _width(name)
     if speeds is not None and speeds > MOST:
         return (
-            f"chains of {speeds} speeds are not known here; measure yours and give "
-            f"{{ inner = 2.18, roller = 7.75 }}, or take 12-speed"
+            f"chains of {speeds} speeds are not known here; measure yours: "
+            f"{{ inner = 2.18, roller = 7.75 }} works"
         )
     if speeds == 1 or (width is None and re.search(SINGLE, name)):
         return 'single-speed chains come in two widths; "single, 1/8" or "single, 3/32" works'

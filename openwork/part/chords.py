@@ -77,10 +77,14 @@ def tolerance(chords: Sequence[float]) -> float:
     return wider - circle_of(chords)
 
 
-def common_of(bolts: int, circle: float, *, even: bool) -> Common:
-    """Return the common bolt circle that comes nearest; those of as many bolts come first."""
-    rows = [one for one in COMMON if one.bolts == bolts] or list(COMMON)
-    return min(rows, key=lambda one: (abs(one.circle - circle), one.uneven == even))
+def common_of(bolts: int, circle: float, *, even: bool) -> Common | None:
+    """Return the common circle of as many bolts, even or not, that comes nearest, if there is one.
+
+    >>> common_of(4, 103.9, even=True).circle, common_of(7, 103.9, even=True)
+    (104.0, None)
+    """
+    rows = [one for one in COMMON if one.bolts == bolts and one.uneven != even]
+    return min(rows, key=lambda one: abs(one.circle - circle), default=None)
 
 
 def repeated_chords(chords: Sequence[float], bolts: int) -> tuple[float, ...]:

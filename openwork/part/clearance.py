@@ -48,7 +48,7 @@ class Clearance(Table):
 
 
 def clearance_faults(ring: Blank, given: Clearance) -> list[str]:
-    """Return what of *given* meets *ring*, its bolts' pads or its chain, each with what works."""
+    """Return what of *given* meets plate, teeth, bolts or chain of *ring*, with what works."""
     return [
         text
         for name, line, bare in (("arm", given.arm, 0.0), ("stay", given.stay, given.gap))
@@ -68,14 +68,12 @@ def chain_box(ring: Blank) -> shapely.Polygon:
 def _shapes(ring: Blank, bolts: float) -> Iterator[tuple[str, shapely.Geometry]]:
     """Yield the sections that must stay free, by name: radius against height."""
     inner = min(ring.mount.circle / 2 - ring.mount.pad, ring.mount.bore_diameter / 2)
-    ends = [inner, *(one.outer for one in ring.zones)]
-    plate = [
-        shapely.box(start, zone.back, zone.outer, zone.front)
-        for start, zone in zip(ends, ring.zones, strict=False)
-    ]
+    plate, *run_out = ring.zones
     half = ring.wide_width / 2
     band = shapely.box(ring.shroud, ring.offset - half, ring.tip_diameter / 2, ring.offset + half)
-    yield "the ring", shapely.union_all([*plate, band])
+    dish = [shapely.box(plate.outer, one.back, one.outer, one.front) for one in run_out]
+    yield "the plate", shapely.box(inner, plate.back, plate.outer, plate.front)
+    yield "the tooth band", shapely.union_all([*dish, band])
     yield "the chain", chain_box(ring)
     if bolts:
         low, high = ring.zones[0].back - bolts, ring.zones[0].front + bolts
@@ -94,10 +92,12 @@ def _met(name: str, line: Line, what: str, shape: shapely.Geometry, room: float)
     move = _move(drawn, shape, room, -1 if behind else 1)
     away_from, towards = ("back", "forward") if behind else ("forward", "back")
     near = shapely.ops.nearest_points(drawn, shape)[0]
+    met = f"runs into {what}" if inside else f"is {away:.2f} mm, less than {room:g}, from {what}"
+    fixed = what in ("the plate", "the bolts")
+    shifted = "" if fixed else f", or ring.offset as much {towards}"
     yield (
-        f"clearance.{name}: {'runs into' if inside else f'is {away:.2f} mm from'} {what} at radius "
-        f"{near.x:.1f} mm, less than {room:g} mm; the line {move:.2f} mm further "
-        f"{away_from} works, or ring.offset as much {towards}"
+        f"clearance.{name}: {met} at radius {near.x:.1f} mm; the line {move:.2f} mm further "
+        f"{away_from} works{shifted}"
     )
 
 

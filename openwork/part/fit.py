@@ -36,7 +36,7 @@ def ring_faults(teeth: int, size: Chain, mount: Mount) -> list[str]:
     if root < mount.circle + 2 * room:
         found.append(
             f"ring.teeth {teeth}: bolt centres on a circle of {mount.circle:g} mm lie "
-            f"{(root - mount.circle) / 2:.2f} mm inside the tooth roots, less than {room:g} mm; "
+            f"{(root - mount.circle) / 2:.2f} mm inside the tooth roots, less than {_up(room)} mm; "
             f"{_roomier(least_teeth(size, mount.circle + 2 * room), root - 2 * room)} works"
         )
     if root < mount.bore_diameter + 2 * BAND:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from typing import Any, Literal, TypeAlias
 
 from pydantic import Field, field_validator, model_validator
@@ -13,6 +14,7 @@ from openwork.tables.table import Table
 
 Face: TypeAlias = Literal["front", "back"]
 THREAD = re.compile(r"M(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)")
+LEAST, MOST = 3, 20  # mm, bolt holes
 MINOR = 1.0825  # ISO 724: minor diameter of an internal thread, D - 1.0825 P
 
 
@@ -35,7 +37,7 @@ class Countersink(Table):
 class Hole(Table):
     """The hole of one bolt; lengths in mm."""
 
-    hole: float = Field(10.1, ge=3, le=20, description="bolt hole diameter, mm")
+    hole: float = Field(10.1, ge=LEAST, le=MOST, description="bolt hole diameter, mm")
     tap: str = Field("", description='thread instead of a plain hole, as "M8x0.75"; ISO 965-6H')
     counterbore: Counterbore | None = Field(None, description="{ diameter, depth, face } in mm")
     countersink: Countersink | None = Field(None, description="{ diameter, angle, face }")
@@ -108,10 +110,10 @@ class Hole(Table):
                 f"{key}.countersink: lies on the face of the counterbore; "
                 f'face = "{"back" if sink.face == "front" else "front"}" works'
             )
-        if bore is not None and bore.depth >= plate:
+        if bore is not None and bore.depth > plate - UNDER_HEAD:
             found.append(
-                f"{key}.counterbore.depth {bore.depth:g}: goes through the plate of "
-                f"{plate:g} mm; {plate / 2:g} works"
+                f"{key}.counterbore.depth {bore.depth:g}: leaves less than {UNDER_HEAD:g} mm of "
+                f"the plate of {plate:g} mm under the head; {_down(plate - UNDER_HEAD)}"
             )
         if sink is not None and sink.diameter <= self.major:
             found.append(
@@ -120,16 +122,24 @@ class Hole(Table):
             )
         deep = self.sunk_depth
         if sink is not None and deep > plate - LEFT:
-            most = self.hole + 2 * (plate / 2) * math.tan(math.radians(sink.angle / 2))
+            room = plate - LEFT - (bore.depth if bore else 0.0)
+            most = self.hole + 2 * room * math.tan(math.radians(sink.angle / 2))
             found.append(
-                f"{key}.countersink.diameter {sink.diameter:g}: {deep:.2f} mm deep in a plate of "
-                f"{plate:g} mm, which leaves less than {LEFT:g} mm of the hole; "
-                f"{math.floor(most * 100) / 100:g} works"
+                f"{key}.countersink.diameter {sink.diameter:g}: all that is sunk is {deep:.2f} mm "
+                f"deep in a plate of {plate:g} mm, which leaves less than {LEFT:g} mm of the hole; "
+                f"{_down(most, over=self.major)}"
             )
         return found
 
 
 LEFT = 0.3  # mm of a hole's wall left under a countersink; common practice, no source
+UNDER_HEAD = 0.8  # mm of plate left under a counterbored head; common practice, no source
+
+
+def _down(most: float, over: float = 0.0) -> str:
+    """Return that *most* works, or a thicker plate where it is not more than *over*."""
+    least = math.floor(most * 100 + 1e-6) / 100
+    return f"{least:g} works" if least > over else "a thicker plate works"
 
 
 def tapped(values: Any) -> Any:
@@ -147,7 +157,8 @@ def tapped(values: Any) -> Any:
         if fault := thread_fault(hole["tap"]):
             raise ValueError(f"hole: {fault}")
         values = {**values, "tap": hole["tap"]}
-    found = THREAD.fullmatch(values["tap"]) if isinstance(values.get("tap"), str) else None
+    tap = values.get("tap")
+    found = THREAD.fullmatch(tap) if isinstance(tap, str) and not thread_fault(tap) else None
     if found is None:
         return values
     return {**values, "hole": round(float(found[1]) - MINOR * float(found[2]), 3)}
@@ -156,9 +167,13 @@ def tapped(values: Any) -> Any:
 def thread_fault(name: str) -> str:
     """Return what is wrong with *name*, which is no metric thread that a pad can take, or ""."""
     found = THREAD.fullmatch(name)
-    if not name or (found and float(found[2]) < float(found[1]) / 4):
+    if not name:
         return ""
-    return f'"{name}" is no metric thread with its pitch; "M8x0.75" works'
+    if found is None or float(found[2]) >= float(found[1]) / 4:
+        return f'"{name}" is no metric thread with its pitch; "M8x0.75" works'
+    if not LEAST <= float(found[1]) - MINOR * float(found[2]) <= float(found[1]) <= MOST:
+        return f'"{name}" lies outside M4 to M{MOST}; "M8x0.75" works'
+    return ""
 
 
 def checked_thread(name: str) -> str:
@@ -166,3 +181,15 @@ def checked_thread(name: str) -> str:
     if fault := thread_fault(name):
         raise ValueError(fault)
     return name
+
+
+def head_caution(holes: Sequence[Hole], head: float) -> str:
+    """Return what to say of a bolt's *head* (mm across) that does not go with its hole, or ""."""
+    measure = "measure your bolt, bolts.head is its width"
+    bored = min((one.counterbore.diameter for one in holes if one.counterbore), default=math.inf)
+    if head > bored:
+        return f"A head of {head:g} mm does not go into a counterbore of {bored:g}: {measure}."
+    widest = max(one.major for one in holes)
+    if head <= widest:
+        return f"A head of {head:g} mm falls through a hole of {widest:g}: {measure}."
+    return ""

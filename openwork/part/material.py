@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Literal, Self, TypeAlias
 
-from pydantic import Field
+from pydantic import Field, field_validator, model_validator
 
 from openwork.tables.table import Table
 
@@ -55,6 +55,23 @@ class OwnMaterial(Table):
         0.0, ge=0, le=2000, description="reversed fatigue strength of smooth bars, MPa; 0 if not"
     )
     cycles: float = Field(5e8, ge=1e3, le=1e10, description="cycles of the fatigue strength")
+
+    @field_validator("name")
+    @classmethod
+    def _printable(cls, name: str) -> str:
+        if not name.isprintable():
+            raise ValueError("must be one line of printable characters")
+        return name
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        for name, given in (("yielding", self.yielding), ("fatigue", self.fatigue)):
+            if given > self.ultimate:
+                raise ValueError(
+                    f"{name}: {given:g} MPa is more than the ultimate strength of "
+                    f"{self.ultimate:g} MPa; 0 works where it is not known"
+                )
+        return self
 
     @property
     def material(self) -> Material:

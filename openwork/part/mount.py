@@ -16,6 +16,8 @@ from openwork.tables.table import Table
 
 LEAST_BLEND = 1.0  # mm; smaller fillets make pieces too short to cut
 WEB = 12.0  # mm from bore to tooth roots that a rim, a hem and an opening of 6 mm take
+LEAST_CIRCLE, MOST_CIRCLE = 30, 600  # mm
+SHORTEST, LONGEST = 5.0, 600.0  # mm between neighbouring holes
 SAME_ANGLE = 1e-6  # degrees within which two angles are one
 # A thread may stand for the diameter; it is put into its own key before the number is checked.
 OR_TAP = WithJsonSchema(
@@ -40,7 +42,7 @@ class Mount(Table):
     model_config = ConfigDict(json_schema_extra=_circle_or_chords)
 
     bolts: int = Field(5, ge=3, le=12, description="number of bolts")
-    circle: float = Field(ge=30, le=600, description="bolt circle diameter, mm")
+    circle: float = Field(ge=LEAST_CIRCLE, le=MOST_CIRCLE, description="bolt circle diameter, mm")
     chords: Annotated[tuple[float, ...], Field(strict=False)] = Field(
         (), description="distances of neighbouring holes, mm, instead of circle and angles"
     )
@@ -186,8 +188,13 @@ class Mount(Table):
 def _measured(values: Any) -> Any:
     """Return *values* with circle and angles that their chords say; raises ValueError."""
     chords = values.get("chords") if isinstance(values, dict) else None
-    if not isinstance(chords, tuple | list) or not chords or not all(map(_length, chords)):
+    if not isinstance(chords, tuple | list) or not chords or not all(map(_number, chords)):
         return values
+    if short := [chord for chord in chords if not SHORTEST <= chord <= LONGEST]:
+        raise ValueError(
+            f"chords: {short[0]:g} mm is no distance of two holes, "
+            f"{SHORTEST:g} to {LONGEST:g} works"
+        )
     count = values.get("bolts", {1: 5, 2: 4}.get(len(chords), len(chords)))
     if not isinstance(count, int):
         return values
@@ -206,8 +213,9 @@ def _measured(values: Any) -> Any:
     return {**values, "circle": round(circle, 4), "bolts": count, "angles": angles}
 
 
-def _length(value: Any) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and 1 <= value <= 600
+def _number(value: Any) -> bool:
+    real = isinstance(value, int | float) and not isinstance(value, bool)
+    return real and math.isfinite(value)
 
 
 def _maps_onto(angles: Points, turn: float) -> bool:

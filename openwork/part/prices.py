@@ -38,7 +38,9 @@ class Prices(Table):
 def _faults(values: Mapping[str, Any]) -> Iterator[str]:
     for name, value in values.items():
         if name not in MATERIALS:
-            yield f'"{name}" is not one of {", ".join(MATERIALS)}; "{nearest(name)}" is nearest'
+            near = nearest(name)
+            hint = f'; "{near}" is nearest' if near else ""
+            yield f'"{name}" is not one of {", ".join(MATERIALS)}{hint}'
         number = isinstance(value, int | float) and not isinstance(value, bool)
         if not (number and 0 < value <= MOST):
             yield f'"{name}" = {value!r}: must be a number more than 0 and at most {MOST:g}'

@@ -96,10 +96,11 @@ def profile(
     faults = []
     most = math.floor(((width - LEAST_TIP) / 2) * 100) / 100
     if sides.relief > most + 1e-9:
-        faults.append(
+        works = f"{most:g}" if most > 0 else 'ring.sides = "square"'
+        return None, [
             f"ring.sides.relief {sides.relief:g}: the sides would meet at the tip of teeth "
-            f"{width:.3f} mm thick, which keeps {LEAST_TIP:g} mm; {max(most, 0):g} works"
-        )
+            f"{width:.3f} mm thick, which keeps {LEAST_TIP:g} mm; {works} works"
+        ]
     deepest = tip - root - SEAT
     if sides.angle is not None:
         slope = math.tan(math.radians(sides.angle))

@@ -41,6 +41,7 @@ RENAMED: Mapping[Keys, str] = {
 # What stands for a key that has no default.
 EXAMPLES: Mapping[Keys, Any] = {
     ("ring", "teeth"): 42,
+    ("ring", "sides", "relief"): 0.7,
     ("mount", "circle"): 110.0,
     ("mount", "counterbore", "diameter"): 14.5,
     ("mount", "counterbore", "depth"): 1.0,
@@ -130,10 +131,12 @@ def _known(keys: Keys, model: type[Table]) -> str:
 def _nearest(keys: Keys, field: FieldInfo, model: type[Table], data: Data) -> Iterator[Any]:
     """Yield at most one value, tried and found good: the nearest, the default or an example."""
     value = _value(data, keys)
-    limit = [getattr(item, name) for item in bounds(field) for name in ("ge", "le")
-             if hasattr(item, name)]  # fmt: skip
+    least, most = (
+        [getattr(item, name) for item in bounds(field) if hasattr(item, name)]
+        for name in ("ge", "le")
+    )
     default = None if field.is_required() else field.get_default(call_default_factory=True)
-    for candidate in (*_numbers(value, limit), default, EXAMPLES.get(keys)):
+    for candidate in (*_numbers(value, least, most), default, EXAMPLES.get(keys)):
         if candidate in (None, ()) or isinstance(candidate, Table | Mapping):
             continue
         if _accepted(keys, candidate, model, data):
@@ -141,7 +144,7 @@ def _nearest(keys: Keys, field: FieldInfo, model: type[Table], data: Data) -> It
             return
 
 
-def _numbers(value: object, bounds: list[float]) -> Iterator[float]:
+def _numbers(value: object, least: list[float], most: list[float]) -> Iterator[float]:
     """Yield the number that *value* may have meant, or the limit it has passed."""
     if isinstance(value, bool) or not isinstance(value, str | int | float):
         return
@@ -151,8 +154,9 @@ def _numbers(value: object, bounds: list[float]) -> Iterator[float]:
         return
     if math.isfinite(number):
         yield from (round(number), number)
-    if bounds and not math.isnan(number):
-        yield max(bounds) if number > max(bounds) else min(bounds)
+    if not math.isnan(number):
+        yield from (limit for limit in least if number < limit)
+        yield from (limit for limit in most if number > limit)
 
 
 def _accepted(keys: Keys, candidate: object, model: type[Table], data: Data) -> bool:

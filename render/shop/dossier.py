@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -45,6 +46,7 @@ def dossier_pdf(design: Design, figures: Figures, files: Mapping[str, bytes]) ->
                   for name, one in files.items()],
         "cautions": [*cautions(design), CAUTION],
         "scale": f"{scale:g} : 1",
+        "beside": _beside(design),
         "wide": WIDE,
     }  # fmt: skip
     inputs = {"data": json.dumps(data), "ring": _front(design), "section": drawing}
@@ -72,10 +74,7 @@ def rows(design: Design, figures: Figures) -> Iterator[tuple[str, str]]:
     yield "Tooth band", _band(teeth, thick)
     yield "Tooth sides", _sides(teeth["sides"])
     yield "Plate, offset", f"{thick['plate']:g}, band {thick['offset']:+g} towards the front"
-    yield (
-        "Bolt holes",
-        f"{holes['count']} on {holes['circle']:g}, {_holes(holes)}, {holes['class']}",
-    )
+    yield "Bolt holes", f"{holes['count']} on {holes['circle']:g}{_angles(design)}, {_holes(holes)}"
     edges = found["edges"]
     given = {"inner edge": "bore", "plate step": "step", "teeth": "teeth", "bolts": "bolts"}
     broken = [f"{name} {edges[key]:g}" for name, key in given.items() if edges[key]]
@@ -117,12 +116,26 @@ def _sides(sides: Any) -> str:
     return f"{how} from diameter {begins:.2f}, {sides['relief_at_tip']:.3f} off at the tip"
 
 
+def _angles(design: Design) -> str:
+    """Return where the bolts lie, unless the first is on +x and all are evenly spaced."""
+    mount = design.blank.mount
+    if not mount.angles and not mount.turn:
+        return ""
+    return f" at {', '.join(f'{math.degrees(one) % 360:.4g}' for one in mount.bolt_angles)}°"
+
+
 def _holes(holes: Any) -> str:
-    if "holes" in holes:
-        return "unlike: " + ", ".join(f"{one['diameter']:g}" for one in holes["holes"])
-    words = holes["thread"] or f"{holes['diameter']:g}"
+    if "holes" not in holes:
+        return _hole(holes, holes["class"])
+    return "; ".join(
+        f"{k}: {_hole(one, holes['class'])}" for k, one in enumerate(holes["holes"], start=1)
+    )
+
+
+def _hole(hole: Any, grade: str) -> str:
+    words = hole["thread"] or f"{hole['diameter']:g} {grade}"
     for kind in ("counterbore", "countersink"):
-        if one := holes[kind]:
+        if one := hole[kind]:
             deep = f" x {one['depth']:g}" if "depth" in one else f", {one['angle']:g} degrees"
             words += f", {kind} {one['diameter']:g}{deep} from the {one['face']}"
     return words
@@ -143,6 +156,13 @@ def _front(design: Design) -> str:
         drawing.add(drawing.path(circles, fill="none", **pen))
     drawing.add(engraved_lines(drawing, design, half))
     return clean(written(drawing))
+
+
+def _beside(design: Design) -> str:
+    """Return what the section shows beside the ring."""
+    lines = {"arm": design.spec.clearance.arm, "stay": design.spec.clearance.stay}
+    bold = " and ".join(f"the {name}" for name, line in lines.items() if line)
+    return f"dashed the chain, bold {bold} as given" if bold else "dashed the chain"
 
 
 def _section(design: Design) -> tuple[float, str]:

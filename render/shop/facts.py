@@ -6,8 +6,8 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from openwork.measure.panels import panel_mass
-from openwork.part.alternate import PATENTS
 from openwork.part.marks import band_circles
+from openwork.ring import design_cautions
 
 if TYPE_CHECKING:
     from openwork.lettering.engraving import Engraving
@@ -45,6 +45,7 @@ def facts(design: Design, figures: Figures) -> dict[str, Any]:
         "bolt_holes": {
             "count": mount.bolts,
             "circle": mount.circle,
+            "angles": [math.degrees(angle) % 360 for angle in mount.bolt_angles],
             "class": HOLES,
             **(_hole(mount.bolt_holes[0]) if not mount.holes else {}),
             **({"holes": [_hole(one) for one in mount.holes]} if mount.holes else {}),
@@ -105,9 +106,7 @@ def _pockets(design: Design, figures: Figures) -> dict[str, Any] | None:
 def cautions(design: Design) -> list[str]:
     """Return what this ring asks to be told beside the usual caution."""
     ring = design.blank
-    found = []
-    if ring.alternating is not None:
-        found.append(PATENTS)
+    found = design_cautions(design)
     if design.engravings:
         found.append("Marks are engraved along centre lines; strength leaves them out.")
     if len(ring.zones) > 1:

@@ -118,6 +118,8 @@ def measures(mount: Mount) -> Iterator[tuple[str, str, str]]:
         yield from (
             (f"Diameter of hole {k}", "", f"{hole:.2f}") for k, hole in enumerate(holes, start=1)
         )
+    if sunk := [one.counterbore.diameter for one in mount.bolt_holes if one.counterbore]:
+        yield "Head of your bolt, less than", "", f"{min(sunk):.2f}"
     yield "Diameter of the bolt circle", f"{mount.circle:.2f}", ""
     points = mount.bolt_points
     for step, name in ((1, "Neighbouring holes"), (2, "Every second hole")):

@@ -80,7 +80,7 @@ def test_a_chain_is_found_by_what_it_is_for(said: str, number: str) -> None:
     ("said", "words"),
     [
         ("single speed", '"single, 1/8" or "single, 3/32" works'),
-        ("14-speed", "14 speeds are not known"),
+        ("14-speed", r"14 speeds are not known here; measure yours: \{ inner = 2.18.* works$"),
         ("bicycle", r'"11/128" \(1/2 x 11/128, 9 to 12 speed\)'),
         ("1/2 x 5/32", r'"081" \(1/2 x 1/8, 3.3 mm\) is nearest'),
         ("1/0", "not a chain known here"),
@@ -89,6 +89,17 @@ def test_a_chain_is_found_by_what_it_is_for(said: str, number: str) -> None:
 def test_what_no_chain_is_meant_by_is_refused_by_its_meaning(said: str, words: str) -> None:
     with pytest.raises(SpecError, match=words):
         chain(said)
+
+
+@pytest.mark.parametrize(
+    ("number", "works"),
+    [("12", '"12-speed" works'), ("2.18", '"2.18 mm" works'), ("420", '"082" (1/2 x 3/32')],
+)
+def test_a_number_without_quotes_is_told_what_it_may_mean(number: str, works: str) -> None:
+    with pytest.raises(SpecError) as caught:
+        from_toml(f"[ring]\nteeth = 38\nchain = {number}\n[mount]\ncircle = 104\nbolts = 4\n")
+    assert str(caught.value).startswith(f"spec: ring.chain = {number}: a number alone is no chain")
+    assert works in str(caught.value)
 
 
 def test_faster_cassettes_have_narrower_chains() -> None:
@@ -123,6 +134,7 @@ def test_a_chain_of_ones_own_is_taken_by_its_measures() -> None:
         ("inner = 2.18, roller = 7.75, outer = 2.0", "2 mm between the outer plates must lie"),
         ("inner = 2.18, roller = 7.75, colour = 1", "ring.chain.colour: unknown key"),
         ('inner = "wide", roller = 7.75', "ring.chain.inner"),
+        ("inner = inf, roller = 7.75", "ring.chain.inner = inf: must be a number from 1.5 to 12"),
     ],
 )
 def test_a_chain_that_is_none_is_refused(given: str, words: str) -> None:

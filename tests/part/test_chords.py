@@ -33,6 +33,7 @@ def test_a_chord_read_from_a_table_gives_its_circle_back(
     found = circle_of([chord] * bolts)
     assert found == pytest.approx(circle, abs=0.13)
     common = common_of(bolts, found, even=True)
+    assert common is not None
     assert (common.bolts, common.circle) == (bolts, circle)
     if (bolts, circle) in SMALLEST:
         assert common.teeth == SMALLEST[bolts, int(circle)]
@@ -76,13 +77,11 @@ def test_uneven_arms_are_told_in_the_spec_by_their_distances() -> None:
         ("chords = [100.0, 20.0, 20.0]", "mount.chords: 100, 20, 20 mm close on no circle"),
         ("bolts = 5\nchords = [64.7, 89.0]", "mount.chords: 2 distances do not go round 5 bolts"),
         ("bolts = 4\ncircle = 110\nchords = [73.5]", "mount.chords: say a circle of 103.94 mm"),
-        ("chords = [0.5, 89.0]\ncircle = 110", "mount.chords"),
+        ("chords = [0.5, 89.0]\ncircle = 110", "mount.chords: 0.5 mm is no distance of two holes"),
+        ("chords = [-5.0, 50.0]\ncircle = 110", "mount.chords: -5 mm is no distance of two holes"),
     ],
 )
 def test_distances_that_contradict_are_refused(mount: str, words: str) -> None:
-    if "0.5" in mount:  # too short for a distance of holes: the circle stands, the list is ignored
-        assert from_toml(f"[ring]\nteeth = 46\n[mount]\n{mount}\n").mount.circle == 110
-        return
     with pytest.raises(SpecError, match=words.replace(".", r"\.")):
         from_toml(f"[ring]\nteeth = 46\n[mount]\n{mount}\n")
 
@@ -107,6 +106,14 @@ def test_the_command_names_the_common_circle_and_what_goes_into_the_spec() -> No
     assert from_toml(f"[ring]\nteeth = 42\n[mount]{table}").mount.circle == 104
 
 
+def test_a_circle_is_common_only_with_arms_like_its_own() -> None:
+    uneven = run("--bolts", "4", "--chord", "64.7", "--chord", "89.0").output
+    assert "4 uneven x 110 mm is the common circle there" in uneven
+    nearly = run(*(word for chord in (60, 60, 60, 70) for word in ("--chord", f"{chord}"))).output
+    assert "no common circle; 4 uneven x 110 mm is nearest, 21.37 mm off" in nearly
+    assert "no circle of 6 bolts is in common use" in run("--bolts", "6", "--chord", "22").output
+
+
 def test_outsides_and_insides_are_a_hole_off_the_centres() -> None:
     centres = run("--bolts", "5", "--chord", "64.7", "--json").output
     for over, chord in (("outsides", "74.8"), ("insides", "54.6")):
@@ -121,6 +128,11 @@ def test_outsides_and_insides_are_a_hole_off_the_centres() -> None:
         (("--chord", "100", "--chord", "20", "--chord", "20"), "close on no circle"),
         (("--bolts", "4", "--chord", "73", "--over", "insides"), "needs --hole"),
         (("--bolts", "4", "--chord", "nan"), "--chord"),
+        (("--bolts", "4", "--chord", "73,5"), "73.5 works"),
+        (("--bolts", "4", "--chord", "73.5mm"), "73.5 works"),
+        (("--bolts", "4", "--chord", "far"), '"far" is no number of mm'),
+        (("--bolts", "4", "--chord", "599"), "a circle of 847.11 mm; a mount takes 30 to 600 mm"),
+        (("--bolts", "4", "--chord", "6"), "a circle of 8.49 mm; a mount takes 30 to 600 mm"),
     ],
 )
 def test_what_closes_no_circle_is_refused_with_status_2(words: tuple[str, ...], says: str) -> None:

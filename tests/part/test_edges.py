@@ -33,8 +33,12 @@ def refused(tables: str, ring: str = "") -> str:
         ("[edges]\nteeth = 0.4\n", 'sides = "square"', "corners of the tips are round"),
         ("[edges]\nbolts = 2.0\n", "", "edges.bolts 2 mm"),
         ("[clearance]\narm = [[45, -2], [95, -2]]\n", "", "clearance.arm: runs into the chain"),
-        ("[clearance]\narm = [[45, -1], [60, -1]]\n", "", "clearance.arm: runs into the ring"),
-        ("[clearance]\nstay = [[80, -4.5], [95, -4.5]]\n", "", "is 0.40 mm from the chain"),
+        ("[clearance]\narm = [[45, -1], [60, -1]]\n", "", "clearance.arm: runs into the plate"),
+        (
+            "[clearance]\nstay = [[80, -4.5], [95, -4.5]]\n",
+            "",
+            "is 0.40 mm, less than 1, from the chain",
+        ),
         ("[clearance]\nstay = [[80, -4.5]]\n", "", "must be two points or more"),
     ],
 )

@@ -7,7 +7,7 @@ import pytest
 
 from openwork.errors import RuleError, SpecError
 from openwork.part.blank import blank
-from openwork.part.hole import Counterbore, Countersink, Hole
+from openwork.part.hole import Counterbore, Countersink, Hole, head_caution
 from openwork.spec.spec import from_toml, to_toml
 
 SPEC = "[ring]\nteeth = 44\n[mount]\nbolts = 4\ncircle = 104\n"
@@ -43,7 +43,17 @@ def test_a_recess_takes_what_its_cone_or_cylinder_holds() -> None:
         ('tap = "M16x1.5"', "mount.pad 8.5: leaves less than 2 mm of metal round a thread M16x1.5"),
         ("countersink = { diameter = 10.0 }", "countersink.diameter 10"),
         ("countersink = { diameter = 17.0, angle = 60 }", "mm deep in a plate of 4 mm"),
-        ("counterbore = { diameter = 14.0, depth = 4.0 }", "goes through the plate of 4 mm"),
+        (
+            "counterbore = { diameter = 14.0, depth = 4.0 }",
+            "leaves less than 0.8 mm of the plate of 4 mm under the head; 3.2 works",
+        ),
+        (
+            'counterbore = { diameter = 14.0, depth = 2.0, face = "back" }\n'
+            "countersink = { diameter = 14.0, angle = 82 }",
+            "all that is sunk is 4.24 mm deep in a plate of 4 mm",
+        ),
+        ('tap = "M2x0.4"', '"M2x0.4": lies outside M4 to M20'),
+        ('hole = { tap = "M24x1" }', 'mount.hole: "M24x1" lies outside M4 to M20'),
         (
             "counterbore = { diameter = 14.0, depth = 1.0 }\ncountersink = { diameter = 13.0 }",
             'face = "back" works',
@@ -56,9 +66,43 @@ def test_what_has_no_room_is_refused_with_numbers(lines: str, words: str) -> Non
         made(lines)
 
 
+@pytest.mark.parametrize(
+    "lines",
+    [
+        "counterbore = { diameter = 14.0, depth = %s }",
+        'counterbore = { diameter = 14.0, depth = 2.0, face = "back" }\n'
+        "countersink = { diameter = %s, angle = 82 }",
+        "countersink = { diameter = %s, angle = 60 }",
+    ],
+)
+def test_what_is_said_to_work_for_a_recess_works(lines: str) -> None:
+    with pytest.raises(RuleError) as caught:
+        made(lines % 11.5 if "depth = %s" in lines else lines % 17.0)
+    made(lines % str(caught.value).rpartition("; ")[2].removesuffix(" works"))
+
+
 def made(lines: str) -> None:
     spec = from_toml(SPEC + lines + "\n")
     blank(spec.ring, spec.mount)
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        ("", ""),
+        ("counterbore = { diameter = 13.5, depth = 1.0 }", ""),
+        (
+            "counterbore = { diameter = 12.5, depth = 1.0 }",
+            "A head of 13 mm does not go into a counterbore of 12.5: measure your bolt",
+        ),
+        ("hole = 13.0", "A head of 13 mm falls through a hole of 13: measure your bolt"),
+    ],
+)
+def test_a_head_that_does_not_go_with_its_hole_is_told(lines: str, words: str) -> None:
+    holes = from_toml(SPEC + lines + "\n").mount.bolt_holes
+    said = head_caution(holes, 13.0)
+    assert said.startswith(words)
+    assert bool(said) == bool(words)
 
 
 def test_holes_may_be_unlike() -> None:

@@ -125,12 +125,41 @@ def test_least_values_are_the_standards_and_below_the_typical_ones() -> None:
         *(("stainless steel", "304"), ("steel", "C45"), ("chromoly", "4130"), ("nylon", "PA12")),
         *(("EN AW-6082", "6082-T6"), ("AlZnMgCu1,5 7075", "7075-T6"), ("7020", "7020-T6")),
         *(("7075-T65", "7075-T651"), ("c45e", "C45"), ("6061", "6061-T6")),
+        *(("1.4301", "304"), ("S355", "C45"), ("Ti6Al4V", "Ti-6Al-4V"), ("PLA+", "PLA")),
     ],
 )
 def test_a_name_is_matched_by_its_meaning(said: str, meant: str) -> None:
     assert nearest(said) == meant
     with pytest.raises(SpecError, match=rf'"{meant}" is nearest, {MATERIALS[meant].kind}'):
         material(said)
+
+
+@pytest.mark.parametrize("said", ["wood", "carbon", "X12", "magnesium", "brass", "1.2379"])
+def test_what_is_no_material_here_has_no_nearest(said: str) -> None:
+    with pytest.raises(SpecError) as caught:
+        material(said)
+    assert "nearest" not in str(caught.value)
+    assert "works for a material of your own" in str(caught.value)
+
+
+def test_a_number_without_quotes_is_read_as_a_name() -> None:
+    text = "[ring]\nteeth = 42\nmaterial = 6082\n[mount]\ncircle = 110\n"
+    with pytest.raises(SpecError, match='"6082-T6" is nearest, aluminium'):
+        from_toml(text)
+
+
+@pytest.mark.parametrize(
+    ("values", "words"),
+    [
+        ("yielding = 600", "yielding: 600 MPa is more than the ultimate strength of 520 MPa"),
+        ("fatigue = 530", "fatigue: 530 MPa is more than the ultimate strength of 520 MPa"),
+        ('name = "a\\nb"', "must be one line of printable characters"),
+    ],
+)
+def test_values_of_ones_own_that_contradict_are_refused(values: str, words: str) -> None:
+    own = f"{{ density = 2.8, modulus = 70000, ultimate = 520, {values} }}"
+    with pytest.raises(SpecError, match=words):
+        from_toml(f"[ring]\nteeth = 42\nmaterial = {own}\n[mount]\ncircle = 110\n")
 
 
 def test_a_material_of_ones_own_is_taken_by_its_values() -> None:
