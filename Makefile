@@ -34,11 +34,11 @@ browser:
 		|| echo "*** $(NO_BROWSER) ***" >&2
 
 test: $(READY) browser
-	$(BIN)/python -m pytest -n auto -q -m "not sweep"
+	$(BIN)/python -m pytest -n auto --dist loadscope -q -m "not sweep"
 
 # Status 5 of pytest: none is marked.
 sweep: $(READY) browser
-	$(BIN)/python -m pytest -n auto -q -m sweep
+	$(BIN)/python -m pytest -n auto --dist loadscope -q -m sweep
 
 check: lint types scripts
 

@@ -4,17 +4,25 @@ import os
 import subprocess
 import sys
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 from urllib.parse import urlsplit
 
 from websockets.sync.client import ClientConnection, connect
 
 ROOT = Path(__file__).parents[2]
+T = TypeVar("T")
 HARBOUR = (ROOT / "gallery/harbour/spec.toml").read_text("utf-8")
+
+
+def apart(call: Callable[..., T], *arguments: Any) -> T:
+    """Return what *call* does in a thread of its own, where no browser's event loop runs."""
+    with ThreadPoolExecutor(1) as threads:
+        return threads.submit(call, *arguments).result()
 
 
 @dataclass(frozen=True)

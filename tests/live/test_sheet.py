@@ -11,7 +11,7 @@ from openwork.cli import main
 from openwork.errors import SpecError
 from openwork.live.sheet import rings_of
 from openwork.spec.spec import from_toml, load
-from tests.live.serving import HARBOUR, served
+from tests.live.serving import HARBOUR, apart, served
 
 
 def sheet(folder: Path) -> Path:
@@ -67,7 +67,7 @@ def test_a_file_that_is_no_spec_begins_nothing(
     path = tmp_path / "x.toml"
     if text is not None:
         path.write_text(text)
-    done = CliRunner().invoke(main, ["hone", str(path), "--no-browser"])
+    done = apart(CliRunner().invoke, main, ["hone", str(path), "--no-browser"])
     assert done.exit_code == 2
     assert words in done.output
     assert "Traceback" not in done.output

@@ -10,7 +10,7 @@ import pytest
 from openwork.live.desk import Desk
 from openwork.live.errands import Errands
 from openwork.live.talk import Talk
-from tests.live.serving import HARBOUR
+from tests.live.serving import HARBOUR, apart
 
 TOLD = tomllib.loads(HARBOUR)
 
@@ -47,7 +47,7 @@ def talked(act: Callable[[Talk, Slow, Slow, list[Any]], Any], tmp_path: Any) -> 
         await act(talk, pen, scale, sent)
         talk.close()
 
-    asyncio.run(whole())
+    apart(asyncio.run, whole())
     return sent
 
 

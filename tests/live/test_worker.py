@@ -15,7 +15,7 @@ import pytest
 
 from openwork.live.server import listening
 from openwork.live.worker import Worker
-from tests.live.serving import ROOT, begun
+from tests.live.serving import ROOT, apart, begun
 
 
 class Counting:
@@ -50,7 +50,7 @@ def test_a_worker_answers_in_turn_and_is_replaced_when_it_dies() -> None:
         assert worker.pid != before
         worker.end()
 
-    asyncio.run(act())
+    apart(asyncio.run, act())
 
 
 def alive(number: int) -> bool:
@@ -116,7 +116,7 @@ def test_the_delay_of_nagle_is_off() -> None:
             server.close()
             return found
 
-    assert asyncio.run(act()) == 1
+    assert apart(asyncio.run, act()) == 1
 
 
 def test_it_listens_on_this_machine_alone_and_names_a_port_that_is_taken() -> None:
