@@ -9,6 +9,7 @@ The cells are the Voronoi cells of the spots, with round corners.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Self
 
 import numpy as np
@@ -77,18 +78,30 @@ def _grown(height: float, width: float, apart: float, rng: np.random.Generator) 
     waves as long as rows of spots *apart* from each other grow fastest. Each step is explicit in
     the reaction and implicit in the spreading, where sine and cosine waves are independent.
     """
-    rest, other = FEED + MAKE, MAKE / (FEED + MAKE) ** 2
     rows, columns = (max(6, round(GRID * side / apart)) for side in (height, width))
+    noise = rng.standard_normal((rows, columns))
+    return _settled(height, width, apart, SPREAD, noise.tobytes(), rows)
+
+
+@lru_cache(maxsize=16)
+def _settled(
+    height: float, width: float, apart: float, spread: float, noise: bytes, rows: int
+) -> Floats:
+    """Return what grows of *noise* in so many *rows*; kept, as ribs do not change it."""
+    rest, other = FEED + MAKE, MAKE / (FEED + MAKE) ** 2
+    start = np.frombuffer(noise).reshape(rows, -1)
+    columns = start.shape[1]
     waves = np.add.outer(
         (np.pi * np.arange(1, rows + 1) / height) ** 2, (np.pi * np.arange(columns) / width) ** 2
     )
     waves *= fastest() / (4 * np.pi / np.sqrt(3) / apart / CROWD) ** 2
-    slow, fast = 1 / (1 + TIME * waves), 1 / (1 + TIME * SPREAD * waves)
-    first, second = 0.01 * rng.standard_normal((rows, columns)), np.zeros((rows, columns))
+    slow, fast = 1 / (1 + TIME * waves), 1 / (1 + TIME * spread * waves)
+    first, second = 0.01 * start, np.zeros((rows, columns))
     for _ in range(STEPS):
         turned = (rest + first) ** 2 * (other + second)
         first = _spread(first + TIME * (FEED - rest - first + turned), slow)
         second = _spread(second + TIME * (MAKE - turned), fast)
+    first.setflags(write=False)
     return first
 
 

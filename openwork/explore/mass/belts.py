@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from openwork.explore.mass.search import PLACES, Trials
+from openwork.explore.mass.search import PLACES, Made, Trials
 from openwork.ring import Design
 
 MOST = 0.2  # of the web's width that either belt may take: beyond it the look is a belt with slots
@@ -36,13 +36,14 @@ class Belts(Trials):
         return edges / 2 * ring.blank.plate * ring.blank.material.density
 
 
-def belts(ring: Design, least: float, keep: int) -> Belts:
+def belts(ring: Design, least: float, keep: int, made: Made | None = None) -> Belts:
     """Return trials of wider belts from *ring*, its pattern settled; *least* and *keep* as above.
 
-    No ring among them has fewer openings than *keep*.
+    No ring among them has fewer openings than *keep*; those already *made* are not made again.
     """
     width = ring.site.outer - ring.site.inner
     limits = (0.0, round(MOST * width, PLACES))
-    found = Belts(ring.spec, "web.rim", limits, keep, least=least, width=width)
+    known: Made = {} if made is None else made
+    found = Belts(ring.spec, "web.rim", limits, keep, known, least=least, width=width)
     found.take(0.0, ring)
     return found

@@ -89,13 +89,14 @@ def _kept(tries: Tries, ring: Design, *, loses: float = 0.0) -> Design | None:
     least, keep = least_rib(ring.spec), kept_openings(ring, loses)
     if loses and keep == len(ring.openings):
         return None
-    ribs = Trials(ring.spec, RIB, (min(least, ring.site.rib), widest_rib(ring)), keep)
+    ribs = Trials(ring.spec, RIB, (min(least, ring.site.rib), widest_rib(ring)), keep,
+                  tries.made)  # fmt: skip
     ribs.take(ring.site.rib, ring)
     found = tries.solved(ribs, ring.site.rib)
     lighter = [(weight, rib) for rib, weight in ribs.known() if weight < tries.aim]
     if found is not None or not lighter:
         return found
-    return tries.solved(belts(ribs.rings[max(lighter)[1]], least, keep), 0.0)
+    return tries.solved(belts(ribs.rings[max(lighter)[1]], least, keep, tries.made), 0.0)
 
 
 def _spaced(

@@ -33,6 +33,7 @@ NEAR = 0.06  # mm: nearer to a value that loses an opening the search does not g
 HALVED = 4  # every so many steps a bracket is halved: weights alone stall where the mass jumps
 
 Walls: TypeAlias = list[float | None]
+Made: TypeAlias = dict[tuple[int, tuple[tuple[str, float], ...]], tuple[Spec, Design]]
 
 
 @dataclass(slots=True)
@@ -40,13 +41,15 @@ class Trials:
     """The rings tried so far and their masses (g; NaN: cannot be made), by the key's value.
 
     ``limits`` are the least and the greatest value the key may take. A ring with fewer openings
-    than ``keep`` counts as one that cannot be made.
+    than ``keep`` counts as one that cannot be made. ``made`` holds every ring by what was changed
+    in which spec (by identity, so that spec is held too), for trials that keep less.
     """
 
     spec: Spec
     key: str
     limits: tuple[float, float]
     keep: int = 0
+    made: Made = field(default_factory=dict)
     masses: dict[float, float] = field(default_factory=dict)
     rings: dict[float, Design] = field(default_factory=dict)
     reasons: dict[float, str] = field(default_factory=dict)
@@ -65,7 +68,11 @@ class Trials:
         return self.masses[value]
 
     def _ring(self, value: float) -> Design:
-        ring = design(changed(self.spec, self.changes(value)))
+        changes = self.changes(value)
+        key = id(self.spec), tuple(changes.items())
+        if key not in self.made:
+            self.made[key] = self.spec, design(changed(self.spec, dict(changes)))
+        ring = self.made[key][1]
         if len(ring.openings) < self.keep:
             lost = self.keep - len(ring.openings)
             raise RuleError(f"{lost} of {self.keep} openings would fill with metal")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from openwork.explore.mass.begun import key_range, least_rib, level_key
-from openwork.explore.mass.search import TOLERANCE, Trials, stepped
+from openwork.explore.mass.search import TOLERANCE, Made, Trials, stepped
 from openwork.explore.mass.window import Window
 from openwork.measure.figures import mass
 from openwork.ring import Design, design
@@ -19,7 +19,8 @@ OTHER = 0.5  # mm of plate tried to find how much a mm weighs
 class Tries:
     """Every ring ``tried`` from ``base`` on the way to ``aim``, g, with its mass; and the found.
 
-    ``before`` is the ring of the spec itself, None where that cannot be made.
+    ``before`` is the ring of the spec itself, None where that cannot be made; ``made`` are those of
+    all trials.
     """
 
     before: Design | None
@@ -27,6 +28,7 @@ class Tries:
     aim: float
     tried: list[tuple[float, Design]] = field(default_factory=list)
     found: Design | None = None
+    made: Made = field(default_factory=dict)
 
     def take(self, ring: Design) -> None:
         """Count *ring* among those tried."""
