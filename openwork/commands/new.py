@@ -18,6 +18,7 @@ from openwork.errors import SpecError
 @click.option(
     "--circle", type=float, metavar="MM", help="Diameter of the bolt circle.  [default: 110]"
 )
+@click.option("--mass", type=float, metavar="G", help="Mass wanted, g.")
 def command(
     file: Path,
     *,
@@ -26,6 +27,7 @@ def command(
     teeth: int | None,
     bolts: int | None,
     circle: float | None,
+    mass: float | None,
 ) -> None:
     """Write a commented spec to start from.
 
@@ -43,7 +45,12 @@ def command(
 
     if file.exists() and not force:
         raise SpecError(f"{file}: is there already; --force overwrites it")
-    asked = {("ring", "teeth"): teeth, ("mount", "bolts"): bolts, ("mount", "circle"): circle}
+    asked = {
+        ("ring", "teeth"): teeth,
+        ("mount", "bolts"): bolts,
+        ("mount", "circle"): circle,
+        ("goal", "mass"): mass,
+    }
     started = template({keys: value for keys, value in asked.items() if value is not None})
     spec = from_toml(started, source="new")
     site(blank(spec.ring, spec.mount), spec.web)

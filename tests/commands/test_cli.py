@@ -22,7 +22,7 @@ from hypothesis import strategies as st
 import openwork
 from openwork.cli import COMMANDS, main
 from openwork.commands import __path__ as command_folder
-from openwork.spec.spec import Spec, from_toml
+from openwork.spec.spec import Spec, from_toml, load
 from openwork.tables.caution import CAUTION
 from openwork.tables.recipe import recipe
 from openwork.tables.table import table_of
@@ -58,6 +58,7 @@ ROWS = [
     Row("new ring.toml", 0, "wrote ring.toml", ("ring.toml",)),
     Row("new a/b/ring.toml", 0, "wrote a/b/ring.toml", ("a",)),
     Row("new ring.toml --schema", 0, "spec.schema.json", ("ring.toml", "spec.schema.json")),
+    Row("new ring.toml --mass 0.2", 2, "goal.mass = 0.2: must be a number from 1 to 5000"),
     Row("new .", 2, ".: is there already; --force overwrites it"),
     Row("draw", 2, "Missing argument 'SPEC'"),
     Row("draw nowhere.toml", 2, "nowhere.toml: no such file; `openwork new nowhere.toml` writes"),
@@ -147,6 +148,12 @@ def test_new_overwrites_only_by_force(tmp_path: Path) -> None:
     assert path.read_text() == "earlier"
     assert run("new", path, "--force").exit_code == 0
     assert path.read_text().startswith("# A chainring")
+
+
+def test_new_takes_the_mass_that_was_promised(tmp_path: Path) -> None:
+    path = tmp_path / "ring.toml"
+    assert run("new", path, "--teeth", 44, "--mass", 100).exit_code == 0
+    assert load(path).goal.mass == 100.0
 
 
 def test_the_schema_stands_where_the_spec_says(tmp_path: Path) -> None:
