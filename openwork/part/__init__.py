@@ -3,6 +3,7 @@
 __all__ = [
     "alternate",
     "blank",
+    "broken",
     "chain_name",
     "chords",
     "clearance",

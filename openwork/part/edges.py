@@ -6,8 +6,10 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+import numpy as np
 from pydantic import Field
 
+from openwork.part.broken import broken
 from openwork.shape.contour import length
 from openwork.tables.table import Table
 
@@ -25,7 +27,7 @@ class Edges(Table):
     step: float = Field(
         0.0, ge=0, le=5, description="of the plate's edge at the tooth band, mm; 0 for none"
     )
-    teeth: float = Field(0.0, ge=0, le=1, description="round square teeth, mm; 0 for none")
+    teeth: float = Field(0.0, ge=0, le=1, description="round equal teeth, mm; 0 for none")
     bolts: float = Field(0.0, ge=0, le=2, description="of the bolt holes, mm; 0 for none")
 
 
@@ -82,20 +84,19 @@ def _limits(
 
 
 def _tooth_limit(ring: Blank) -> tuple[float, str]:
-    """Return the widest chamfer that teeth bear: none beside turned sides or lands.
-
-    A chamfer mill runs round at one depth; where sides stand back it cuts air, and what it leaves
-    is an edge again. A shop brushes or tumbles turned teeth.
-    """
-    if ring.sides is not None or ring.alternating is not None:
+    """Return the widest chamfer that teeth bear: none beside lands, whose walls it would meet."""
+    if ring.alternating is not None:
         return 0.0, (
-            'is for equal square teeth, ring.sides = "square"; turned sides stand back from a '
-            "chamfer mill, and a shop brushes or tumbles their edges"
+            "is for equal teeth; beside wide ones it would meet their walls, and a shop brushes or "
+            "tumbles those edges"
         )
     rounds = ring.outline.radii[(ring.outline.bulges > 0) & (ring.outline.radii < ROUND)]
+    tip = np.array(ring.tip_diameter / 2)
+    stood_back = 0.0 if ring.sides is None else float(ring.sides.recess(tip))
+    thick = ring.tooth_width - 2 * stood_back
     return min(
         (float(rounds.min()), "is wider than the corners of the tips are round"),
-        (ring.tooth_width / 2, f"meets itself on teeth {ring.tooth_width:.2f} mm thick"),
+        (thick / 2, f"meets itself at the tip of teeth {thick:.2f} mm thick there"),
     )
 
 
@@ -103,15 +104,23 @@ def chamfered(ring: Blank, edges: Edges) -> float:
     """Return the volume, mm3, that *edges* take off *ring*, exact by Steiner's formula.
 
     A hole that widens by b takes L b^2 / 2 + pi b^3 / 3 on a face, metal that narrows
-    L b^2 / 2 - pi b^3 / 3.
+    L b^2 / 2 - pi b^3 / 3. Of turned teeth it is integrated.
     """
     rims = [one.rim(face) for one in ring.mount.bolt_holes for face in ("front", "back")]
     return (
         2 * _widened(length(ring.edge), edges.bore)
         + sum(_widened(math.pi * rim, edges.bolts) for rim in rims if rim is not None)
         + sum(_narrowed(math.tau * ring.shroud, edges.step) for one in ring.steps if one > 0)
-        + 2 * _narrowed(length(ring.outline), edges.teeth)
+        + _off_teeth(ring, edges.teeth)
     )
+
+
+def _off_teeth(ring: Blank, width: float) -> float:
+    if not width:
+        return 0.0
+    if ring.sides is None:
+        return 2 * _narrowed(length(ring.outline), width)
+    return broken(ring, ring.sides, width)
 
 
 def _widened(outline: float, width: float) -> float:

@@ -135,8 +135,12 @@ def _faces(body: Body, design: Design) -> Iterator[str]:
     found = body.faces.get("cylinders", 0)
     if found != cylinders:
         yield f"{found} cylinders where the arcs ask for {cylinders}"
-    if body.faces.get("others"):
-        yield f"{body.faces['others']} faces that are no planes, cylinders, cones or tori"
+    others = body.faces.get("others", 0)
+    if ring.sides is not None and design.spec.edges.teeth:
+        if not others or others % (2 * ring.teeth):
+            yield f"{others} ruled faces, which are no chamfers alike on {ring.teeth} teeth"
+    elif others:
+        yield f"{others} faces that are no planes, cylinders, cones or tori"
     turned = ring.sides is not None and np.isfinite(ring.sides.radius)
     tori = body.faces.get("tori", 0)
     if (tori >= 2 * ring.teeth) != turned or (tori and not turned):

@@ -19,6 +19,7 @@ from openwork.part.alternate import base_radius
 from openwork.shape.contour import polygon
 
 if TYPE_CHECKING:
+    from openwork.part.blank import Blank
     from openwork.ring import Design
 
 ASIDE = 0.02  # mm beside a step or a rim
@@ -79,23 +80,32 @@ def _solid(design: Design, radius: float) -> complex | None:
 
 def _teeth(design: Design) -> Iterator[Probe]:
     """Yield probes up the middle of a wide and a narrow tooth, from root to tip."""
-    ring = design.blank
-    low, high = base_radius(ring.diameters) + ASIDE, ring.tip_diameter / 2 - ASIDE
+    ring, tip, chamfer = design.blank, design.blank.tip_diameter / 2, design.spec.edges.teeth
+    low, high = base_radius(ring.diameters) + ASIDE, tip - ASIDE - chamfer / 2
     for tooth, part in product((0, 1), (0.0, 0.35, 0.7, 1.0)):
         radius = low + (high - low) * part
         wide = ring.alternating is not None and tooth == 0
         half = (ring.wide_width if wide else ring.tooth_width) / 2
-        if ring.sides is not None:
-            beyond = max(radius - ring.sides.start, 0.0)
-            if math.isinf(ring.sides.radius):
-                half -= ring.sides.slope * beyond
-            else:
-                half -= ring.sides.radius - math.sqrt(ring.sides.radius**2 - beyond**2)
-        elif part == 1.0:
-            half -= max(design.spec.edges.teeth - ASIDE, 0.0)
+        if part == 1.0 and chamfer:
+            # Half way up or so: ruled from the wall at the tip to the side a width further in.
+            foot, brow = (_recess(ring, one) for one in (tip, tip - chamfer))
+            share = (tip - radius) / chamfer
+            half -= (1 - share) * (foot + chamfer) + share * brow
+        else:
+            half -= _recess(ring, radius)
         point = cmath.rect(radius, (2 * tooth + 1) * math.pi / ring.teeth)
         name = f"{'wide ' if wide else ''}tooth at radius {radius:.2f}"
         yield Probe(point, name, ring.offset - half, ring.offset + half)
+
+
+def _recess(ring: Blank, radius: float) -> float:
+    """Return how far a side stands back at *radius*, mm."""
+    if ring.sides is None:
+        return 0.0
+    beyond = max(radius - ring.sides.start, 0.0)
+    if math.isinf(ring.sides.radius):
+        return ring.sides.slope * beyond
+    return ring.sides.radius - math.sqrt(ring.sides.radius**2 - beyond**2)
 
 
 def _bolts(design: Design) -> Iterator[Probe]:

@@ -46,13 +46,12 @@ def heights(design: Design, radius: float, *, wide: bool = True) -> tuple[float,
     zone = next((one for one in ring.zones if radius < one.outer), None)
     if zone is None:
         half = (ring.wide_width if wide and _on_tooth(design, radius) else ring.tooth_width) / 2
-        if ring.sides is not None:
-            half -= float(ring.sides.recess(np.array(radius)))
+        half -= _stood_back(design, radius)
         return ring.offset - half, ring.offset + half
     low, high = zone.back, zone.front
     inner = min(design.spec.mount.circle / 2 - design.spec.mount.pad, ring.mount.bore_diameter / 2)
     bevel = max(edges.bore - (radius - inner), 0.0)
-    if zone is ring.zones[-1] and (step := edges.step - (ring.shroud - radius)) > 0:
+    if zone == ring.zones[-1] and (step := edges.step - (ring.shroud - radius)) > 0:
         bevel = max(bevel, step)
     away = abs(radius - design.spec.mount.circle / 2)
     return low + max(bevel, _sunk(design, away, "back")), high - max(
@@ -60,11 +59,23 @@ def heights(design: Design, radius: float, *, wide: bool = True) -> tuple[float,
     )
 
 
+def _stood_back(design: Design, radius: float) -> float:
+    """Return how far a side stands back at a *radius*, its chamfer at the tip counted, mm."""
+    ring, chamfer = design.blank, design.spec.edges.teeth
+    tip = ring.tip_diameter / 2
+    place = np.array([radius, tip, tip - chamfer])
+    here, foot, brow = np.zeros(3) if ring.sides is None else ring.sides.recess(place)
+    share = (tip - radius) / chamfer if chamfer else 1.0
+    return float(here if share >= 1 else (1 - share) * (foot + chamfer) + share * brow)
+
+
 def _sunk(design: Design, away: float, face: str) -> float:
     """Return how deep a recess of the first bolt is *away* mm from its axis."""
     hole = design.spec.mount.bolt_holes[0]
     bore, sink = hole.counterbore, hole.countersink
-    deep = 0.0
+    deep, rim = 0.0, hole.rim(face)
+    if rim is not None and away > rim / 2:
+        deep = max(design.spec.edges.bolts - (away - rim / 2), 0.0)
     if bore is not None and bore.face == face and away < bore.diameter / 2:
         deep = bore.depth
     if sink is not None and sink.face == face and sink.diameter > hole.hole:
@@ -91,8 +102,10 @@ def _knots(design: Design) -> Iterator[float]:
     yield ring.shroud - edges.step
     yield min(mount.circle / 2 - mount.pad, mount.bore_diameter / 2) + edges.bore
     yield ring.diameters.root / 2 + 0.5
-    for sunk in (hole.counterbore, hole.countersink):
-        if sunk is not None:
-            yield from (mount.circle / 2 + way * sunk.diameter / 2 for way in (-1, 1))
+    yield ring.tip_diameter / 2 - edges.teeth
+    rims = [rim for face in ("front", "back") if (rim := hole.rim(face)) is not None]
+    widths = [one.diameter for one in (hole.counterbore, hole.countersink) if one is not None]
+    for wide in (*widths, *(rim + 2 * edges.bolts for rim in rims)):
+        yield from (mount.circle / 2 + way * wide / 2 for way in (-1, 1))
     if ring.sides is not None:
         yield from np.linspace(ring.sides.start, ring.tip_diameter / 2, STATIONS).tolist()

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -34,6 +33,7 @@ from OCP.TopoDS import (
 )
 
 from openwork.render.solid.faces import Faces, Floor, Loop, Wall
+from openwork.render.solid.poles import to_poles
 from openwork.render.solid.turned import TurnedMaker
 from openwork.shape.contour import Points, area
 
@@ -58,6 +58,8 @@ def solid(faces: Faces) -> Any:
         maker.builder.Add(shell, sides.patch(patch))
     for cliff in faces.cliffs:
         maker.builder.Add(shell, sides.cliff(cliff))
+    for strip in faces.strips:
+        maker.builder.Add(shell, sides.strip(strip))
     shell.Closed(True)
     whole = TopoDS_Solid()
     maker.builder.MakeSolid(whole)
@@ -127,7 +129,7 @@ class Maker:
             line = Geom_Line(gp_Pnt(*path[0]), gp_Dir(*along))
             return self.edge(line, start, end, float(np.linalg.norm(along)))
         poles = Array1_gp_Pnt(1, len(path))
-        for k, pole in enumerate(_to_poles(len(path)) @ path, start=1):
+        for k, pole in enumerate(to_poles(len(path)) @ path, start=1):
             poles.SetValue(k, gp_Pnt(*pole))
         return self.edge(Geom_BezierCurve(poles), start, end, 1.0)
 
@@ -167,16 +169,6 @@ class Maker:
             wire.Closed(True)
             self.builder.Add(face, wire)
         return face
-
-
-@lru_cache(maxsize=4)
-def _to_poles(count: int) -> Points:
-    """Return what makes poles of a curve's points, so many of them, evenly between its ends."""
-    parts, degree = np.linspace(0, 1, count)[:, None], count - 1
-    powers = np.arange(count)
-    weights = np.array([math.comb(degree, k) for k in range(count)])
-    basis = weights * parts**powers * (1 - parts) ** (degree - powers)
-    return np.asarray(np.linalg.inv(basis), dtype=float)
 
 
 def _turned(shape: Any, backwards: bool) -> Any:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from openwork.render.solid.band import Cliff, Height, cells, cliffs, heights
 from openwork.render.solid.bevel import Step, bevel, narrowing
+from openwork.render.solid.broken import Broken, Strip, broken
 from openwork.shape.contour import Contour, Points, circle
 
 if TYPE_CHECKING:
@@ -88,6 +89,7 @@ class Faces:
     walls: tuple[Wall, ...]
     patches: tuple[Patch, ...] = ()
     cliffs: tuple[Cliff, ...] = ()
+    strips: tuple[Strip, ...] = ()
 
 
 def faces(design: Design) -> Faces:
@@ -112,7 +114,7 @@ def faces(design: Design) -> Faces:
     walls = [*band, *(wall for walls in through for wall in walls)]
     walls += [wall for pocket in sunk for wall in pocket.walls]
     patches: list[Patch] = []
-    mapped = () if plain else cells(ring)
+    mapped = Broken((), (), ()) if plain else _mapped(ring, edges.teeth)
     for is_front, height in ((False, plate.back), (True, plate.front)):
         cut = lines(design.engravings, height, is_front=is_front)
         floors += cut.floors
@@ -125,10 +127,18 @@ def faces(design: Design) -> Faces:
         if plain:
             floors.insert(within.place(floors), Floor(_rim(band, is_front), within.holes, is_front))
             continue
-        for k, cell in enumerate(mapped):
+        for k, cell in enumerate(mapped.cells):
             level = heights(ring, cell)[is_front]
             patches.append(Patch(cell.contour, () if k else within.holes, level, is_front))
-    return Faces(tuple(floors), tuple(walls), tuple(patches), tuple(cliffs(ring, mapped)))
+    return Faces(tuple(floors), tuple(walls), tuple(patches), mapped.cliffs, mapped.strips)
+
+
+def _mapped(ring: Blank, chamfer: float) -> Broken:
+    """Return the band of teeth that are not plain."""
+    if chamfer and ring.sides is not None:
+        return broken(ring, ring.sides, chamfer)
+    found = cells(ring)
+    return Broken(found, tuple(cliffs(ring, found)), ())
 
 
 def _bevelled(design: Design, openings: tuple[Contour, ...]) -> Iterator[tuple[Contour, float]]:

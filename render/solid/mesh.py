@@ -49,6 +49,7 @@ def meshed(faces: Faces, chord: float) -> Mesh:
         triangles += sides.patch(patch, [numbers[hole] for hole in patch.holes], everything)
     for cliff in faces.cliffs:
         triangles += sides.cliff(cliff)
+    triangles += [sides.strip(strip) for strip in faces.strips]
     more = np.array(sides.snap.points).reshape(-1, 3)
     return Mesh(np.concatenate([everything, more]), np.concatenate(triangles))
 

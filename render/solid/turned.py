@@ -10,7 +10,9 @@ import math
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from OCP.collections import Array2_gp_Pnt
 from OCP.Geom import (
+    Geom_BezierSurface,
     Geom_ConicalSurface,
     Geom_CylindricalSurface,
     Geom_Plane,
@@ -19,12 +21,14 @@ from OCP.Geom import (
 from OCP.gp import gp_Ax3, gp_Dir, gp_Pnt
 
 from openwork.render.solid.band import Cliff, Height, Rise, Turned, height_at
+from openwork.render.solid.poles import to_poles
 from openwork.shape.contour import Points
 from openwork.shape.edge import Edge, at, edge, edges
 from openwork.shape.snap import Snap
 
 if TYPE_CHECKING:
     from openwork.render.solid.brep import Maker, Use
+    from openwork.render.solid.broken import Strip
     from openwork.render.solid.faces import Patch
 
 POINTS = 9  # of a curve on a turned side
@@ -72,6 +76,29 @@ class TurnedMaker:
         surface, convex = _carrier(longest)
         return _turned(self.maker.face(surface, uses if convex else _back(uses)), not convex)
 
+    def strip(self, strip: Strip) -> Any:
+        """Return a chamfer: a cone where its edges are level arcs, else a ruled surface."""
+        foot, brow = strip.foot, strip.brow
+        near, far = (self.use(*one) for one in ((foot, strip.low), (brow, strip.high)))
+        uses: list[Use] = [near, *self.leaning(strip, end=True)]
+        uses += [(far[0], not far[1]), *self.leaning(strip, end=False)]
+        if _level(foot, strip.low) and _level(brow, strip.high):
+            # A cone faces away from its axis; so does the metal of an arc that bulges out.
+            convex = foot.sweep > 0
+            seen = uses if strip.front == convex else _back(uses)
+            return _turned(self.maker.face(_cone(strip), seen), not convex)
+        return _turned(self.maker.face(_ruled(strip), uses), not strip.front)
+
+    def leaning(self, strip: Strip, *, end: bool) -> list[Use]:
+        """Return the line across a strip: up at its end, down at its start."""
+        foot, brow = (one.end if end else one.start for one in (strip.foot, strip.brow))
+        low, high = self.corner(foot, strip.low), self.corner(brow, strip.high)
+        if (low, high, -1) not in self.known:
+            path = np.array([self.snap.points[low], self.snap.points[high]])
+            made = self.maker.side(self.corners[low], self.corners[high], path)
+            self.known[low, high, -1] = made
+        return [(self.known[low, high, -1], not end)]
+
     def use(self, one: Edge, height: Height) -> Use:
         """Return the edge over a piece of the plan, and whether it is run backwards."""
         ends = [self.corner(z, height) for z in (one.start, one.end)]
@@ -86,8 +113,7 @@ class TurnedMaker:
 
     def made(self, one: Edge, height: Height, start: Any, end: Any) -> Any:
         """Return the edge over a piece: a line, an arc, or a curve on a turned side."""
-        level = one.sweep and (not isinstance(height, Turned) or abs(one.centre) < CENTRED)
-        if level:
+        if one.sweep and _level(one, height):
             plan = np.array([(z.real, z.imag) for z in (one.start, one.centre)])
             rise = height_at(height, one.start)
             return self.maker.arc((start, end), plan, one.radius, one.sweep, rise)
@@ -123,6 +149,31 @@ def _path(one: Edge, height: Height, count: int) -> Points:
     """Return points (count, 3) over a piece, evenly run."""
     points = [at(one, part) for part in np.linspace(0, 1, count).tolist()]
     return np.array([(z.real, z.imag, height_at(height, z)) for z in points])
+
+
+def _level(one: Edge, height: Height) -> bool:
+    """Tell whether a piece runs at one height."""
+    return not isinstance(height, Turned) or (one.sweep != 0 and abs(one.centre) < CENTRED)
+
+
+def _cone(strip: Strip) -> Any:
+    """Return what a chamfer between two level arcs lies on."""
+    foot, brow = strip.foot, strip.brow
+    low, high = height_at(strip.low, foot.start), height_at(strip.high, brow.start)
+    up = (foot.radius < brow.radius) == (low < high)
+    centre = gp_Pnt(foot.centre.real, foot.centre.imag, low)
+    slope = math.atan2(abs(brow.radius - foot.radius), abs(high - low))
+    return Geom_ConicalSurface(gp_Ax3(centre, UP if up else UP.Reversed()), slope, foot.radius)
+
+
+def _ruled(strip: Strip) -> Any:
+    """Return the surface ruled between the edges of a chamfer."""
+    poles = Array2_gp_Pnt(1, POINTS, 1, 2)
+    sides = ((strip.foot, strip.low), (strip.brow, strip.high))
+    for k, (one, height) in enumerate(sides, start=1):
+        for j, pole in enumerate(to_poles(POINTS) @ _path(one, height, POINTS), start=1):
+            poles.SetValue(j, k, gp_Pnt(*pole))
+    return Geom_BezierSurface(poles)
 
 
 def _back(uses: list[Use]) -> list[Use]:

@@ -15,10 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from openwork.render.solid.band import Cliff, Height, Rise, Turned, height_at
+from openwork.render.solid.broken import Strip
 from openwork.render.solid.faces import Faces, Patch
 from openwork.shape.contour import Contour
 from openwork.shape.cut import circle_edge, cut, split
-from openwork.shape.edge import Edge, at, edge, edges
+from openwork.shape.edge import Edge, at, edge, edges, place
 from openwork.shape.snap import Snap
 
 CENTRED = 1e-6  # mm from the axis within which an arc runs about it
@@ -64,6 +65,14 @@ class TurnedMesh:
             points = self.points(edge(rise.start, rise.end, rise.bulge))
             for near, far in pairwise(self._column(rise, z) for z in points):
                 yield np.array(list(_between(near, far)), dtype=np.int64).reshape(-1, 3)
+
+    def strip(self, strip: Strip) -> NDArray[np.int64]:
+        """Return the triangles (n, 3) of a chamfer."""
+        ends = ((strip.foot, strip.low), (strip.brow, strip.high))
+        near, far = ([self.corner(z, height) for z in self.points(one)] for one, height in ends)
+        along, beyond = ([place(one, z) for z in self.points(one)] for one, _ in ends)
+        found = np.array(list(_zipped(near, far, along, beyond)), dtype=np.int64)
+        return found if strip.front else found[:, ::-1]
 
     def mark(self, cliff: Cliff) -> None:
         """Let every cliff that ends on an upright line know the corners on it."""
@@ -131,6 +140,20 @@ def _chords(one: Edge, sweep: float, chord: float) -> int:
         return 1
     step = 2 * math.acos(min(max(1 - chord / one.radius, 0.5), 1.0))
     return max(1, math.ceil(sweep / step - 1e-9))
+
+
+def _zipped(
+    near: list[int], far: list[int], along: list[float], beyond: list[float]
+) -> Iterator[Triangle]:
+    """Yield the triangles between two rows of corners, each so far *along* or *beyond*, 0 to 1."""
+    a = b = 0
+    while a + 1 < len(near) or b + 1 < len(far):
+        if a + 1 < len(near) and (b + 1 == len(far) or along[a + 1] <= beyond[b + 1]):
+            yield near[a], near[a + 1], far[b]
+            a += 1
+        else:
+            yield near[a], far[b + 1], far[b]
+            b += 1
 
 
 def _between(near: list[int], far: list[int]) -> Iterator[Triangle]:

@@ -326,6 +326,22 @@ def test_a_solid_without_what_was_meant_is_refused_for_its_heights(
     assert "heights" in judged("stl", written("stl", wrong), meant, tmp_path)
 
 
+BROKEN = SPEC.replace("bevel = 0.0", "bevel = 0.2") + "[edges]\nteeth = 0.2\n"
+
+
+@pytest.mark.parametrize("kind", ["stl", "3mf", pytest.param("step", marks=pytest.mark.sweep)])
+@pytest.mark.parametrize("given", [0.0, 0.1])
+def test_a_solid_without_its_chamfered_teeth_is_refused(
+    given: float, kind: str, tmp_path: Path
+) -> None:
+    meant = openwork.design(from_toml(BROKEN))
+    wrong = openwork.design(from_toml(BROKEN, changes={"edges.teeth": given}))
+    assert judged(kind, written(kind, meant), meant, tmp_path) == {}
+    found = judged(kind, written(kind, wrong), meant, tmp_path)
+    assert "heights" in found
+    assert ("pieces" in found) == (kind == "step" and not given)
+
+
 SUNK = (
     RICH.replace("count = 20", "count = 24")
     + """

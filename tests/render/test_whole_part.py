@@ -14,6 +14,7 @@ from openwork.measure.figures import mass
 from openwork.render.accept.acceptance import refused
 from openwork.render.accept.read_step import read_step
 from openwork.render.shop.printed import ring_mesh
+from openwork.render.shop.section import heights
 from openwork.render.shop.step import ring_step
 from openwork.render.solid.mesh import Mesh
 from openwork.ring import Design
@@ -38,6 +39,13 @@ WHOLE: dict[str, dict[str, Any]] = {
     "countersink": {"mount.countersink": {"diameter": 12.5, "angle": 82.0}},
     "chamfers": {"edges.bore": 0.8, "edges.step": 0.4, "edges.bolts": 0.3},
     "chamfered teeth": {"edges.teeth": 0.2, **SQUARE},
+    "chamfered turned teeth": {"edges.teeth": 0.2},
+    "chamfered straight sides": {
+        "edges.teeth": 0.2,
+        "ring.sides": {"relief": 0.5, "angle": 20.0},
+        "ring.offset": 4.0,
+        "web.rim": 5.0,
+    },
     "turned, tapped": {"mount.turn": 36.0, "mount.hole": {"tap": "M8x0.75"}},
 }
 SPEC = """
@@ -72,7 +80,7 @@ def weighed(design: Design, folder: Path) -> None:
 
 @pytest.mark.parametrize(
     "changes",
-    named(WHOLE, {"alternating", "dished backwards", "chamfered teeth"}),
+    named(WHOLE, {"alternating", "dished backwards", "chamfered turned teeth"}),
 )
 def test_the_step_file_has_the_volume_of_the_mass(changes: dict[str, Any], tmp_path: Path) -> None:
     weighed(made(changes), tmp_path)
@@ -118,6 +126,42 @@ def test_the_mesh_is_closed_and_as_near_as_its_chords(changes: dict[str, Any]) -
     lost += 2 * CHORD * (area(ring.outline) - math.pi * ring.shroud**2)
     wanted = mass(design) / ring.material.density
     assert abs(solid.volume() - wanted) < lost
+
+
+@pytest.mark.parametrize("changes", WHOLE.values(), ids=WHOLE)
+def test_the_section_drawn_is_that_of_the_solid(changes: dict[str, Any]) -> None:
+    """Heights of the page's section against the mesh, upright through bolt and tooth."""
+    whole = {"pattern.name": "plain", "mount.turn": 360 / 28 / 2}
+    design = made({"edges.bolts": 0.2, **changes, **whole})
+    ring, mount = design.blank, design.spec.mount
+    mesh = ring_mesh(design, chord=0.005)
+    way = np.exp(1j * (mount.bolt_angles[0] + 1e-4))  # off the corners of the mesh
+    bolt, tip = mount.circle / 2, ring.tip_diameter / 2
+    radii = [bolt + away for away in np.linspace(5.1, tip - bolt - 0.03, 40)]
+    radii = [one for one in radii if _away_from_steps(design, one)]
+    assert len(radii) > 20
+    for radius in radii:
+        found = upright(mesh, way * radius)
+        assert (found.min(), found.max()) == pytest.approx(heights(design, radius), abs=0.012), (
+            radius - bolt
+        )
+
+
+def upright(mesh: Mesh, point: complex) -> Any:
+    """Return the heights at which an upright line meets a mesh."""
+    a, b, c = (mesh.corners[mesh.triangles[:, k]] for k in range(3))
+    z = [one[:, 0] + 1j * one[:, 1] - point for one in (a, b, c)]
+    parts = np.array([(z[k - 2].conj() * z[k - 1]).imag for k in range(3)])
+    whole = parts.sum(axis=0)
+    met = (np.abs(whole) > 1e-12) & ((parts * np.sign(whole)) >= 0).all(axis=0)
+    share = parts[:, met] / whole[met]
+    return sum(share[k] * one[met, 2] for k, one in enumerate((a, b, c)))
+
+
+def _away_from_steps(design: Design, radius: float) -> bool:
+    """Tell whether no height jumps beside a radius."""
+    ends = (heights(design, radius - 0.03), heights(design, radius + 0.03))
+    return bool(np.abs(np.subtract(*ends)).max() < 0.1)
 
 
 def manifold(mesh: Mesh) -> Any:
