@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Awaitable
 from pathlib import Path
 from typing import Any
 
@@ -28,13 +29,11 @@ class Errands:
 
     async def run(self, kind: str, said: Data) -> Data:
         """Return the answer to *said*; faults are among it."""
-        try:
-            found: Data = await getattr(self, f"_{kind}")(said)
-        except ValueError:
-            return {"faults": ["the page said something that the server does not know"]}
-        except (RuntimeError, EOFError) as error:
-            return {"faults": [f"something went wrong here, and the files are whole: {error}"]}
-        return found
+        return await _whole(getattr(self, f"_{kind}")(said))
+
+    async def drawing(self, data: bytes, name: str) -> Data:
+        """Return the normal form of the drawing *data*, called *name*, or its faults."""
+        return await _whole(self._told(self._pen, "drawing", data, name))
 
     async def opened(self) -> Data:
         """Return the file as it is now, or its faults."""
@@ -91,6 +90,16 @@ class Errands:
     async def _told(self, worker: Worker, name: str, *given: Any) -> Data:
         found: Data = await worker.ask(name, *given)
         return found
+
+
+async def _whole(found: Awaitable[Data]) -> Data:
+    """Return what is *found*, or what went wrong on the way."""
+    try:
+        return await found
+    except ValueError:
+        return {"faults": ["the page said something that the server does not know"]}
+    except (RuntimeError, EOFError) as error:
+        return {"faults": [f"something went wrong here, and the files are whole: {error}"]}
 
 
 def _text(said: Data, key: str) -> str:

@@ -9,6 +9,7 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
+from openwork.drawing.outlines import outlines
 from openwork.errors import OpenworkError, RuleError, SpecError
 from openwork.explore.mass.begun import least_rib, plainest
 from openwork.fill.catalogue import catalogue
@@ -23,6 +24,9 @@ from openwork.spec.schema import schema
 from openwork.spec.spec import Spec, changed, from_data, from_toml
 from openwork.tables.caution import CAUTION
 from openwork.tables.toml import content
+from openwork.tables.wording import printable
+
+NAMED = 80  # characters of a file's name that are told
 
 
 class Scribe(Pen):
@@ -43,6 +47,13 @@ class Scribe(Pen):
             return {"value": tomllib.loads(f"value = {text}\n")["value"]}
         except (ValueError, RecursionError):
             return {"faults": [f'{text}: not a value of TOML; 2.5, "word" or [1, 2] works']}
+
+    def drawing(self, data: bytes, name: str) -> Data:
+        """Return the normal form of the drawing *data*, or its faults under *name*."""
+        try:
+            return {"outlines": outlines(data, printable(name)[:NAMED])}
+        except SpecError as error:
+            return refusal(error)
 
     def text(self, wish: Wish, old: str) -> Data:
         """Return the spec file *old* told anew for *wish*, comments and order kept."""

@@ -27,8 +27,9 @@ from openwork.live.talk import Talk
 from openwork.live.wish import Data
 from openwork.live.worker import Worker
 
-LARGEST = 1 << 16  # bytes of a message; a spec is about a thousand
+LARGEST = 1 << 17  # bytes of a message; a spec is about a thousand, its drawing at most 65536
 ENDING = 1.0  # s that open pages are given at the end
+LARGEST_DRAWING = 1 << 20  # bytes that a drawing may have: more of it is not read
 NICE = 10  # steps that weighing stands back behind drawing
 UNKNOWN = 1003  # code that closes a socket on which something unknown was said
 
@@ -116,16 +117,32 @@ def _app(errands: Errands, pen: Worker, scale: Worker) -> Starlette:
         content, kind = found
         return Response(content, media_type=kind)
 
+    async def drawing(request: Request) -> Response:
+        name = request.query_params.get("name", "the drawing")
+        found = await errands.drawing(await _sent(request), name)
+        return Response(_text(found), media_type="application/json")
+
     async def talk(web: WebSocket) -> None:
         await _talked(web, lambda send: Talk(pen, scale, errands, send))
 
     routes = [
         WebSocketRoute("/{token}/talk", talk),
         Route("/{token}/start.json", start),
+        Route("/{token}/drawing", drawing, methods=["POST"]),
         Route("/{token}/", file),
         Route("/{token}/{name}", file),
     ]
     return Starlette(routes=routes)
+
+
+async def _sent(request: Request) -> bytes:
+    """Return what is sent, a little more than a drawing may have at most."""
+    data = bytearray()
+    async for part in request.stream():
+        data += part
+        if len(data) > LARGEST_DRAWING:
+            break
+    return bytes(data)
 
 
 async def _talked(web: WebSocket, begun: Callable[[Callable[[Any], Any]], Talk]) -> None:

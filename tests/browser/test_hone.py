@@ -10,8 +10,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
+from openwork.drawing.outlines import outlines
 from openwork.spec.spec import from_toml
-from tests.live.serving import HARBOUR, Served, served
+from tests.live.serving import HARBOUR, ROOT, Served, served
 
 pytestmark = pytest.mark.browser
 SAVED = re.compile(r"^saved \S+/harbour\.toml")  # not what was saved beside it
@@ -367,3 +368,59 @@ def test_a_server_that_has_ended_is_told_and_the_spec_can_be_taken(
         page.get_by_role("button", name="Take the spec with you").click()
     assert from_toml(waiting.value.path().read_text("utf-8")).web.hem == 3.2
     page.close()
+
+
+GULL = (ROOT / "gallery/motif/gull/gull.svg").read_bytes()
+DROP = """async ([name, text]) => {
+  const data = new DataTransfer();
+  data.items.add(new File([text], name, { type: "image/svg+xml" }));
+  const told = (kind) => document.querySelector("#ring").dispatchEvent(
+    new DragEvent(kind, { bubbles: true, cancelable: true, dataTransfer: data }));
+  told("dragover");
+  const shown = document.body.dataset.drop !== undefined;
+  told("drop");
+  return shown && document.body.dataset.drop === undefined;
+}"""
+
+
+def test_a_drawing_dropped_on_the_page_is_the_pattern(
+    opened: Callable[..., Page], there: Served
+) -> None:
+    page = opened()
+    first = page.locator("#hole").get_attribute("d") or ""
+    assert page.evaluate(DROP, ["gull.svg", GULL.decode()])
+    expect(page.locator("#said")).to_have_text("gull.svg is the pattern now.")
+    expect(field(page, "pattern.name")).to_have_value("motif")
+    expect(page.locator("#hole")).not_to_have_attribute("d", first)
+    still(page)
+    page.click("#save")
+    expect(page.locator("#said")).to_have_text(SAVED)
+    saved = from_toml((there.folder / "harbour.toml").read_text("utf-8"))
+    assert saved.pattern.parameters["outlines"] == outlines(GULL, "gull.svg")
+    page.click("#undo")
+    expect(page.locator("#hole")).to_have_attribute("d", first)
+
+
+def test_a_drawing_is_chosen_by_a_button_and_a_bad_one_changes_nothing(
+    opened: Callable[..., Page],
+) -> None:
+    page = opened()
+    first = page.locator("#hole").get_attribute("d") or ""
+    bad = b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
+    for name, data, words in (
+        ("bad<b>.svg", bad, "scripts are not taken"),
+        ("large.svg", b"<" * (1 << 20 | 1), "over 1048576 bytes"),
+        ("ring.png", b"\x89PNG\r\n\x1a\n" + bytes(40), "ring.png"),
+    ):
+        page.locator("#drawing").set_input_files(
+            {"name": name, "mimeType": "image/svg+xml", "buffer": data}
+        )
+        expect(page.locator("#faults")).to_contain_text(words)
+        expect(page.locator("#faults b")).to_have_count(0)
+    assert page.locator("#hole").get_attribute("d") == first
+    expect(page.locator("#undo")).to_be_disabled()
+    with page.expect_file_chooser() as choosing:
+        page.get_by_role("button", name="Your own drawing").click()
+    choosing.value.set_files(ROOT / "gallery/motif/gull/gull.svg")
+    expect(field(page, "pattern.name")).to_have_value("motif")
+    expect(page.locator("#faults")).to_be_empty()

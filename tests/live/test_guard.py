@@ -13,7 +13,7 @@ from websockets.sync.client import connect
 from openwork.live.guard import policy
 from tests.live.serving import Served, served
 
-LARGE = '{"draw": 1, "spec": {"title": "' + "x" * 70_000 + '"}}'
+LARGE = '{"draw": 1, "spec": {"title": "' + "x" * 140_000 + '"}}'
 DEEP = '{"draw": 1, "spec": ' + '{"a":' * 9000 + "1" + "}" * 9000 + "}"
 
 
@@ -168,3 +168,12 @@ def test_the_address_is_of_this_machine_alone(there: Served) -> None:
     parts = urlsplit(there.address)
     assert parts.hostname == "127.0.0.1"
     assert len(there.token) == 32
+
+
+def test_a_drawing_is_taken_from_the_own_page_alone(there: Served) -> None:
+    path, own = f"{there.path}drawing?name=a.svg", f"http://{there.host}"
+    assert answer(there, path, method="POST", Origin=own).status == 200
+    assert answer(there, path, method="GET", Origin=own).status == 404
+    assert answer(there, path, method="POST").status == 403
+    assert answer(there, path, method="POST", Origin="http://evil.example").status == 403
+    assert answer(there, "/x/drawing", method="POST", Origin=own).status == 403

@@ -10,6 +10,7 @@ import { families, soon } from "./families.js";
 import { refill, shelf } from "./shelf.js";
 import { lost, reread, save, shop } from "./save.js";
 import { keys } from "./keys.js";
+import { drop } from "./drop.js";
 import { synced } from "./panel.js";
 
 taken((said) => {
@@ -76,6 +77,7 @@ async function begin() {
     formats: start.formats, caution: start.caution });
   byId("caution").textContent = known.caution;
   keys();
+  drop();
   shelf();
   families();
   shop();

@@ -10,6 +10,16 @@ export const next = () => { number += 1; return number; };
 export const hear = (kind, act) => hearers.set(kind, act);
 export const fetched = async (name) => (await fetch(name, { cache: "no-store" })).json();
 
+/* Return what the server makes of a file. */
+export async function posted(name, file) {
+  try {
+    const sent = await fetch(`${name}?name=${encodeURIComponent(file.name)}`, { method: "POST", body: file });
+    return await sent.json();
+  } catch {
+    return { faults: [LOST] };
+  }
+}
+
 export function tell(said) {
   if (socket && socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(said));
 }
