@@ -9,6 +9,7 @@ import socket
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -61,13 +62,14 @@ def alive(number: int) -> bool:
     return state != "Z"
 
 
-def gone(numbers: list[int], within: float = 5.0) -> bool:
+def soon(holds: Callable[[], bool], within: float = 20.0) -> bool:
+    """Tell whether what *holds* in the end does so in time."""
     ends = time.monotonic() + within
-    while time.monotonic() < ends:
-        if not any(map(alive, numbers)):
-            return True
+    while not holds():
+        if time.monotonic() > ends:
+            return False
         time.sleep(0.05)
-    return False
+    return True
 
 
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="processes are found in /proc")
@@ -76,8 +78,8 @@ def test_no_worker_is_left_when_the_server_is_ended_in_mid_drag(
     tmp_path: Path, sign: signal.Signals
 ) -> None:
     there = begun(tmp_path)
+    assert soon(lambda: len(there.workers()) == 2)
     workers = there.workers()
-    assert len(workers) == 2
     before = (tmp_path / "harbour.toml").read_bytes()
     with contextlib.suppress(Exception), there.socket() as web:
         for n in range(20):
@@ -88,7 +90,7 @@ def test_no_worker_is_left_when_the_server_is_ended_in_mid_drag(
         web.recv(timeout=10)
         there.process.send_signal(sign)
     there.process.wait(10)
-    assert gone(workers)
+    assert soon(lambda: not any(map(alive, workers)))
     assert (tmp_path / "harbour.toml").read_bytes() == before
     assert [path.name for path in tmp_path.iterdir()] == ["harbour.toml"]
     if sign == signal.SIGINT:
