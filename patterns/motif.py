@@ -19,11 +19,14 @@ import shapely
 
 from openwork.drawing.outlines import UNIT, Outlines, outlines_fault, parsed
 from openwork.errors import RuleError
+from openwork.fill.draft import SPARE
 from openwork.fill.drawn import pockets, regions
 from openwork.fill.fillings import Drawn
+from openwork.fill.finish import NARROWEST
 from openwork.fill.fit import multiples, options
 from openwork.fill.parameters import param, text_param
 from openwork.fill.registry import pattern
+from openwork.fill.shrunk import eroded
 from openwork.fill.site import Site
 from openwork.patterns._kit.laid import Grid, laid, stretch
 from openwork.shape.contour import Floats, Points, sampled
@@ -41,7 +44,7 @@ WAVE = (
 SIZE = 16.0  # mm, of a cell that looks like one
 STRETCHED, UNSIZED = 4.0, 0.3  # cost of a squared logarithm of proportion, and of size
 ENOUGH = 0.6  # share of a drawing that a cutter must keep
-TRIES = 8  # choices of columns and rows that are looked at
+TRIES = 8  # choices of columns and rows that are looked at, or more while a cutter keeps nothing
 ROUGH = 0.6  # mm of a laid line where it is only judged
 SAGITTA = 0.02  # of a thousandth of the page
 
@@ -83,13 +86,15 @@ class Motif:
             for rows in options("rows", given, range(1, 5))
         ]
         even = [one for one in found if not one._odd(site)] or found
-        ranked = sorted(even, key=lambda one: one._cost(site))[:TRIES]
-        kept: list[float] = []
-        for one in ranked:
-            kept.append(one.kept(site))
-            if kept[-1] >= ENOUGH:
-                return one
-        return ranked[int(np.argmax(kept))]
+        ranked = sorted(even, key=lambda one: one._cost(site))
+        best, most = ranked[0], 0.0
+        for tried, one in enumerate(ranked, start=1):
+            kept = one.kept(site)
+            if kept > most:
+                best, most = one, kept
+            if most >= ENOUGH or (most and tried >= TRIES):
+                break
+        return best
 
     def __call__(self, site: Site, rng: np.random.Generator) -> Drawn:
         """Return the regions of one sector."""
@@ -106,8 +111,10 @@ class Motif:
         alone = dataclasses.replace(site, fold=self.columns, bolts=(0.0,))
         cell = Drawn(list(self._laid(alone, ROUGH)), ties=self.ties, even=self.thicken == "even")
         shapes = pockets(cell, alone, steps=1)
-        cores = shapely.buffer(shapes, -site.corner)
-        opened = shapely.area(shapely.buffer(cores, site.corner)).sum()
+        cutter = (1 + SPARE) * site.corner  # a neck that just lets it pass may not in the end
+        cores = eroded(shapes, cutter)
+        wide = ~shapely.is_empty(shapely.buffer(cores, -(NARROWEST - 1) * site.corner))
+        opened = shapely.area(shapely.buffer(cores[wide], cutter)).sum()
         asked = shapely.area(regions(cell)).sum()
         return float(opened / asked) if asked else 0.0
 

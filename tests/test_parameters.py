@@ -34,10 +34,13 @@ def fold(site: str) -> int:
 def drawn(name: str, site: str, luck: random.Random) -> dict[str, float | int | str]:
     """Return half of the parameters of family *name*, each anywhere in its range.
 
-    Counts round the ring are multiples of the order that the bolts of *site* leave.
+    Counts round the ring are multiples of the order that the bolts of *site* leave, twice that
+    where every second column may be mirrored.
     """
     values: dict[str, float | int | str] = {}
-    for field in dataclasses.fields(patterns()[name]):
+    fields = dataclasses.fields(patterns()[name])
+    mirrored = any(field.name == "mirror" for field in fields)
+    for field in fields:
         meta = field.metadata
         if luck.random() < 0.5 or meta["text"]:
             continue
@@ -46,7 +49,7 @@ def drawn(name: str, site: str, luck: random.Random) -> dict[str, float | int | 
         elif isinstance(field.default, float):
             values[field.name] = luck.uniform(meta["low"], meta["high"])
         else:
-            step = fold(site) if meta["per_bolt"] else 1
+            step = fold(site) * (1 + mirrored) if meta["per_bolt"] else 1
             least, most = math.ceil(meta["low"] / step), meta["high"] // step
             values[field.name] = step * luck.randint(least, most)
     return values
@@ -163,6 +166,8 @@ def corner(name: str, site: str, end: str) -> dict[str, float | int | str]:
     values: dict[str, float | int | str] = {}
     for field in dataclasses.fields(patterns()[name]):
         meta = field.metadata
+        if meta["text"]:
+            continue
         if meta["choices"]:
             values[field.name] = meta["choices"][0 if end == "low" else -1]
         elif isinstance(field.default, float):

@@ -29,6 +29,7 @@ from openwork.shape.tracing.trace import traced
 
 MOST = 1500  # cells of a whole ring: beyond this no cutter is fine enough
 FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal
+CUT_OFF = 0.55  # the same of a drawing: its shapes are known, and less looks cut off
 NARROWEST = 1.15  # cutter diameters across the widest place: less is a slot no cutter turns in
 FINEST = 0.001  # mm of a piece of a core: shorter ones of the outline go when it is moved
 POINT = 0.2  # ribs: radius of a point of metal that sticks out into an opening
@@ -62,7 +63,7 @@ def finished(filling: Filling, site: Site, carried: Carried | None = None) -> Fi
     remainder = opened_area(within, site.corner) / np.maximum(
         opened_area(whole, site.corner), 1e-12
     )
-    complete = remainder >= FRAGMENT
+    complete = remainder >= (CUT_OFF if isinstance(filling, Drawn) else FRAGMENT)
     keep = present & complete & _wide(within, site)
     if (count := (int(keep.sum()) + len(exact)) * site.fold) > MOST:
         raise RuleError(f"{count} openings: at most {MOST} are drawn; fewer columns or rows do")
