@@ -62,12 +62,14 @@ docs: $(READY)
 bench: $(READY)
 	$(BIN)/python -m tests.bench
 
-SITES := harbour quay breakwater lighthouse slipway buoy
+# Sites of the gallery, and the mass on which their looks are compared, stiffest first.
+ON_MASS := harbour:74 quay:50 breakwater:116 lighthouse:118 slipway:32.5 buoy:70
 
 gallery: $(READY) pictures
 	for spec in gallery/*/spec.toml; do $(BIN)/openwork draw $$spec --out $$(dirname $$spec); done
-	count=$$($(BIN)/openwork patterns --json | grep -c '"summary"'); for site in $(SITES); do \
-		$(BIN)/openwork sheet gallery/$$site/spec.toml --count $$count --out gallery/$$site; done
+	count=$$($(BIN)/openwork patterns --json | grep -c '"summary"'); for one in $(ON_MASS); do \
+		site=gallery/$${one%:*}; $(BIN)/openwork sheet $$site/spec.toml --mass $${one#*:} \
+			--strength --count $$count --out $$site; done
 	$(BIN)/python -m openwork.fill.catalogue README.md
 
 # One picture of every kind of output, made by the commands of README.md.

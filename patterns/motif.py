@@ -19,14 +19,12 @@ import shapely
 
 from openwork.drawing.outlines import UNIT, Outlines, outlines_fault, parsed
 from openwork.errors import RuleError
-from openwork.fill.draft import SPARE
 from openwork.fill.drawn import pockets, regions
 from openwork.fill.fillings import Drawn
-from openwork.fill.finish import NARROWEST
+from openwork.fill.finish import surely_open
 from openwork.fill.fit import multiples, options
 from openwork.fill.parameters import param, text_param
 from openwork.fill.registry import pattern
-from openwork.fill.shrunk import eroded
 from openwork.fill.site import Site
 from openwork.patterns._kit.laid import Grid, laid, stretch
 from openwork.shape.contour import Floats, Points, sampled
@@ -110,11 +108,7 @@ class Motif:
         """Return about which share of the drawing a cutter keeps, one cell alone looked at."""
         alone = dataclasses.replace(site, fold=self.columns, bolts=(0.0,))
         cell = Drawn(list(self._laid(alone, ROUGH)), ties=self.ties, even=self.thicken == "even")
-        shapes = pockets(cell, alone, steps=1)
-        cutter = (1 + SPARE) * site.corner  # a neck that just lets it pass may not in the end
-        cores = eroded(shapes, cutter)
-        wide = ~shapely.is_empty(shapely.buffer(cores, -(NARROWEST - 1) * site.corner))
-        opened = shapely.area(shapely.buffer(cores[wide], cutter)).sum()
+        opened = surely_open(pockets(cell, alone, steps=1), site)
         asked = shapely.area(regions(cell)).sum()
         return float(opened / asked) if asked else 0.0
 

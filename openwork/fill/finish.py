@@ -20,7 +20,7 @@ from openwork.fill.classes import copies
 from openwork.fill.cores import cores, tolerance
 from openwork.fill.fillings import Drawn, Filling, Solid
 from openwork.fill.nearness import refuse_round_the_centre
-from openwork.fill.shrunk import Shapely, largest, opened_area
+from openwork.fill.shrunk import Shapely, eroded, largest, opened_area
 from openwork.fill.site import Site
 from openwork.fill.widths import Carried
 from openwork.shape.contour import Contour, rotated
@@ -31,6 +31,7 @@ MOST = 1500  # cells of a whole ring: beyond this no cutter is fine enough
 FRAGMENT = 0.45  # of its uncut area: a smaller remainder of a cell is filled with metal
 CUT_OFF = 0.55  # the same of a drawing: its shapes are known, and less looks cut off
 NARROWEST = 1.15  # cutter diameters across the widest place: less is a slot no cutter turns in
+SPARE = 0.05  # of the cutter by which a neck must be wider to be sure of
 FINEST = 0.001  # mm of a piece of a core: shorter ones of the outline go when it is moved
 POINT = 0.2  # ribs: radius of a point of metal that sticks out into an opening
 SHARP = np.radians(3.0)  # a vertex that turns less is a sample of a curve
@@ -81,6 +82,16 @@ def _wide(cores: Shapely, site: Site) -> NDArray[np.bool_]:
     """Tell of each core whether a cutter can turn in its opening."""
     left = shapely.buffer(cores, -(NARROWEST - 1) * site.corner)
     return np.asarray(~shapely.is_empty(left))
+
+
+def surely_open(shapes: Shapely, site: Site) -> float:
+    """Return the area, mm2, that a cutter surely opens of *shapes* (n,), margins aside.
+
+    A neck that just lets it pass does not count: in the end it may not.
+    """
+    cutter = (1 + SPARE) * site.corner
+    cores = eroded(shapes, cutter)
+    return float(shapely.area(shapely.buffer(cores[_wide(cores, site)], cutter)).sum())
 
 
 def repeated(openings: Sequence[Contour], site: Site) -> tuple[Contour, ...]:
