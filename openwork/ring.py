@@ -59,6 +59,16 @@ class Design:
         return self.openings[: len(self.openings) // self.fold]
 
     @property
+    def sector_cuts(self) -> tuple[tuple[Contour, ...], tuple[Contour, ...]]:
+        """The openings of one symmetry sector that are cut through, and those that keep a floor."""
+        floors = self.floors[: len(self.sector)] or (0.0,) * len(self.sector)
+        pairs = tuple(zip(self.sector, floors, strict=True))
+        return (
+            tuple(one for one, floor in pairs if not floor),
+            tuple(one for one, floor in pairs if floor),
+        )
+
+    @property
     def through(self) -> tuple[Contour, ...]:
         """The openings that are cut through."""
         if not self.floors:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections.abc import Sequence
 from functools import lru_cache
 
 from openwork.explore.mass.begun import least_rib
@@ -23,7 +24,7 @@ UNIT = 0.01  # mm of the wire: a pixel of a wide screen is 0.1 mm of a ring
 
 def picture(ring: Design) -> Data:
     """Return *ring* as plain values: what is repeated round it once, what is not whole."""
-    spec, (through, deep) = ring.spec, _sorted(ring)
+    spec, (through, deep) = ring.spec, ring.sector_cuts
     return {
         "blank": _outline(ring.blank),
         "openings": compact_path(through, UNIT),
@@ -41,16 +42,9 @@ def picture(ring: Design) -> Data:
     }
 
 
-def _sorted(ring: Design) -> tuple[list[Contour], list[Contour]]:
-    """Return the openings of a sector that are cut through, and those that keep a floor."""
-    floors = ring.floors[: len(ring.sector)] or (0.0,) * len(ring.sector)
-    pairs = list(zip(ring.sector, floors, strict=True))
-    return [one for one, floor in pairs if not floor], [one for one, floor in pairs if floor]
-
-
-def _sunk(ring: Design, deep: list[Contour]) -> Data:
+def _sunk(ring: Design, deep: Sequence[Contour]) -> Data:
     """Return what is sunk into the front, where there is such: pockets, counterbores, marks."""
-    front = deep if "front" in ring.spec.pocket.faces else []
+    front = deep if "front" in ring.spec.pocket.faces else ()
     floors, _ = counterbores(ring)
     marks = [
         [round(one.line, 3), compact_strokes(one.strokes, UNIT)]
@@ -66,7 +60,7 @@ def _sunk(ring: Design, deep: list[Contour]) -> Data:
     return {key: value for key, value in found.items() if value}
 
 
-def _area(contours: list[Contour]) -> float:
+def _area(contours: Sequence[Contour]) -> float:
     return float(integrals(contours).areas.sum())
 
 
@@ -79,7 +73,7 @@ def _outline(blank: Blank) -> str:
 @lru_cache(maxsize=16)
 def _web(blank: Blank) -> float:
     """Return the area, mm2, between inner edge and tooth roots."""
-    return math.pi * blank.diameters.root**2 / 4 - _area(list(blank.holes))
+    return math.pi * blank.diameters.root**2 / 4 - _area(blank.holes)
 
 
 @lru_cache(maxsize=16)

@@ -10,6 +10,7 @@ import cmath
 import dataclasses
 import hashlib
 import json
+from collections.abc import Sequence
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
@@ -28,6 +29,7 @@ from openwork.tables.recipe import NAMESPACE
 if TYPE_CHECKING:
     from openwork.measure.figures import Figures
     from openwork.ring import Design
+    from openwork.shape.contour import Contour
 
 UNIT = 0.001  # mm
 
@@ -69,19 +71,29 @@ def page_data(spec: Spec, entries: Arranged[Entry], line: str) -> dict[str, Any]
 
 def _ring(design: Design, figures: Figures) -> dict[str, Any]:
     sizes = figures.machining["openings_by_size"]
+    through, pockets = design.sector_cuts
     return {
-        "openings": compact_path(design.sector, UNIT),
+        "openings": compact_path(through, UNIT),
         "fold": design.fold,
         "bevels": bevels_of(design),
+        **({"sunk": _sunk(design, pockets)} if pockets else {}),
         "sizes": ", ".join(f"{one['count']} of {one['area']:.1f} mm²" for one in sizes),
         "spec": design_recipe(design),
         **({"engraved": _engraved(design)} if design.engravings else {}),
     }
 
 
+def _sunk(design: Design, pockets: Sequence[Contour]) -> dict[str, Any]:
+    """Return the *pockets* of a sector, their group in the drawing, and whether they are seen."""
+    pocket = design.spec.pocket
+    group = "pockets-back" if pocket.face == "back" else "pockets"
+    return {"group": group, "path": compact_path(pockets, UNIT), "seen": "front" in pocket.faces}
+
+
 def bevels_of(design: Design) -> list[float]:
-    """Return the width of all bevels, mm, or that of each opening of a sector."""
-    widths = list(design.bevels(design.sector))
+    """Return the width of all bevels, mm, or that of each opening of a sector, pockets last."""
+    through, pockets = design.sector_cuts
+    widths = list(design.bevels((*through, *pockets)))
     return widths[:1] if len(set(widths)) == 1 else widths
 
 

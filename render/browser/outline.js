@@ -59,12 +59,16 @@ export function written({ start, pieces }, places, middle = 0, end = "Z") {
   return `M${rounded(start)}${parts.join("")}${end}`;
 }
 
-/* Return every opening of a ring, all symmetry sectors of it. */
-export function openings(ring) {
-  const sector = parsed(ring.openings);
+/* Return the contours of a sector in all symmetry sectors of a ring. */
+function around(ring, path) {
+  const sector = parsed(path);
   const turns = Array.from({ length: ring.fold }, (_, k) => (2 * Math.PI * k) / ring.fold);
   return turns.flatMap((angle) => sector.map((one) => turned(one, angle)));
 }
+
+/* Return every opening of a ring that is cut through, and every one that keeps a floor. */
+export const openings = (ring) => around(ring, ring.openings);
+export const pockets = (ring) => (ring.sunk ? around(ring, ring.sunk.path) : []);
 
 /* Return the lines of a ring's marks, one face of them. */
 export function engraved(ring, group) {

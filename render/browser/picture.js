@@ -1,7 +1,7 @@
 // Pictures of rings: one for a cell, one at large with lit bevels, one of two rings laid over.
 import { byId, draw } from "./nodes.js";
 import { sheet } from "./read.js";
-import { face, MICRO, openings } from "./outline.js";
+import { face, MICRO, openings, pockets, written } from "./outline.js";
 import { facets } from "./facets.js";
 
 const ROOM = 1.5; // mm round the tips
@@ -37,12 +37,16 @@ function ground(ring) {
   return luminance(plate[0]) > DEEP ? [] : [draw("circle", { class: "ground", r: tip + ROOM })];
 }
 
-/* Return the metal and, on it, the floors of the counterbores in shade, what is lit, and marks. */
+const seen = (ring) => (ring.sunk?.seen ? pockets(ring) : []);
+const mouths = (ring) => seen(ring).map((one) => written(one, 2)).join("");
+
+/* Return the metal and, on it, floors, those of counterbores in shade, what is lit, and marks. */
 function metal(ring) {
   const { floors, floor, shades, facets: [shade], lit } = sheet.blanks[ring.blank];
   const scale = { transform: `scale(${1 / MICRO})` };
   const whole = draw("path", { d: face(ring), "fill-rule": "evenodd", class: "metal",
     fill: `url(#metal-${ring.blank})` });
+  const sunk = ring.sunk?.seen ? [draw("path", { d: mouths(ring), fill: floor, class: "metal" })] : [];
   const bored = !floors ? [] : [
     draw("path", { d: floors, "fill-rule": "evenodd", fill: floor, class: "metal", ...scale }),
     draw("path", { d: shades, fill: shade, ...scale })];
@@ -50,7 +54,7 @@ function metal(ring) {
     .map(({ lines: d, width, tone }) => draw("path", { d, fill: "none", stroke: tone,
       "stroke-width": width * MICRO, "stroke-linecap": "round", "stroke-linejoin": "round",
       class: "engraved", ...scale }));
-  return [whole, ...bored, ...lit.map(([fill, d]) => draw("path", { d, fill, ...scale })), ...cut];
+  return [whole, ...sunk, ...bored, ...lit.map(([fill, d]) => draw("path", { d, fill, ...scale })), ...cut];
 }
 
 // One scale for all rings of the sheet, as on paper.
@@ -59,14 +63,19 @@ export const small = (ring) => frame(widest, "ring", ...ground(ring), ...metal(r
 
 /* A bevel is a stroke round its opening, of which only the half that lies on the metal shows. */
 function bevels(ring) {
-  const { bevels: widths } = ring; // one for all, or one for each opening of a sector
+  const { bevels: widths } = ring; // one for all, or one for each opening of a sector, pockets last
   if (!widths.some(Boolean)) return [];
   const clip = draw("clipPath", { id: "on-metal" },
-    draw("path", { d: face(ring), "clip-rule": "evenodd" }));
+    draw("path", { d: face(ring) + mouths(ring), "clip-rule": "evenodd" }));
   const colours = sheet.blanks[ring.blank].facets;
-  const all = openings(ring);
+  const [cut, sunk] = [openings(ring), seen(ring)];
+  const first = cut.length / ring.fold; // of the widths that belong to pockets
+  const each = (some, own) => some.map((_, k) => own[k % own.length]);
+  const of = widths.length > 1
+    ? [...each(cut, widths.slice(0, first)), ...each(sunk, widths.slice(first))] : null;
+  const all = [...cut, ...sunk];
   const wide = (width) => draw("g", { "stroke-width": 2 * width },
-    ...facets(all.filter((_, k) => widths[k % widths.length] === width), colours.length)
+    ...facets(all.filter((_, k) => (of ? of[k] : widths[0]) === width), colours.length)
       .map((d, tone) => draw("path", { d, stroke: colours[tone] })));
   return [clip, draw("g", { "clip-path": "url(#on-metal)", fill: "none" },
     ...[...new Set(widths)].filter(Boolean).map(wide))];

@@ -1,7 +1,7 @@
 // Files to take away: the spec of a ring, its outline, the list of circled marks.
 import { make } from "./nodes.js";
 import { MASS, named, number, rings, sheet, withUnit } from "./read.js";
-import { blankContours, engraved, openings, written } from "./outline.js";
+import { blankContours, engraved, openings, pockets, written } from "./outline.js";
 import { state } from "./state.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -38,7 +38,9 @@ function outlineOf(ring) {
   recipe.textContent = ring.spec;
   add(root, "metadata", {}).append(recipe);
   const { outline, edge, bolts } = blankContours(ring);
-  for (const [id, contours] of Object.entries({ teeth: outline, edge, bolts, openings: openings(ring) })) {
+  const sunk = ring.sunk ? { [ring.sunk.group]: pockets(ring) } : {};
+  const all = { teeth: outline, edge, bolts, openings: openings(ring), ...sunk };
+  for (const [id, contours] of Object.entries(all)) {
     const part = add(root, "g", { id });
     contours.forEach((one) => add(part, "path", { d: written(one, 3, middle) }));
   }

@@ -17,14 +17,16 @@ from playwright.sync_api import Locator, Page, expect
 
 import openwork
 from openwork.explore.variants.figure_rows import numbers, rows
-from openwork.explore.variants.variants import Entry, Made
+from openwork.explore.variants.variants import Entry, Made, Variant, made
 from openwork.render.drawing.recipe import design_recipe
 from openwork.render.ring.outline import half_width
+from openwork.render.ring.tones import tones
 from openwork.ring import Design
 from openwork.shape.contour import sampled
-from openwork.spec.spec import from_toml
+from openwork.spec.spec import changed, from_toml
 from openwork.tables.recipe import recipe
 from tests._sure import one_of, sure
+from tests.browser.conftest import SPEC
 
 pytestmark = pytest.mark.browser
 
@@ -114,6 +116,24 @@ def test_the_outline_of_a_ring_is_saved_in_mm(
         page.keyboard.press("Escape")
         assert name == f"{mark}.svg"
         agrees(text, one_of(Made, few[mark]).design)
+
+
+def test_pockets_are_floors_and_no_holes(
+    visit: Callable[..., Page], shown: Callable[..., Path]
+) -> None:
+    """Seen from the front or not, they are in the outline that is saved, in a group of theirs."""
+    for face, seen in (("front", 1), ("back", 0)):
+        pocket = {"which": "outer", "face": face}
+        spec = changed(from_toml(SPEC), {"pocket": pocket, "web.bevel": [0.2, 0.5]})
+        ring = one_of(Made, made(spec, Variant(pattern="honeycomb")))
+        page = visit(shown([ring]))
+        dialog = enlarged(page, "A1")
+        floor = tones(spec.look).floor
+        assert dialog.locator(f"svg path.metal[fill='{floor}']").count() == seen
+        _, text = saved(page, "Save outline")
+        group = text.partition(f'id="{"pockets" if seen else "pockets-back"}"')[2]
+        assert group.partition("</g>")[0].count("<path") == len(ring.design.pockets) > 0
+        agrees(text, ring.design)
 
 
 def agrees(text: str, design: Design) -> None:
