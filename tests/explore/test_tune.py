@@ -173,6 +173,12 @@ def test_a_key_that_does_not_vary_is_refused(key: str) -> None:
         tuned(load(GALLERY / "harbour" / "spec.toml"), 80.0, key=key)
 
 
+def test_a_graded_bevel_is_not_turned() -> None:
+    spec = load(GALLERY / "harbour" / "spec.toml", {"web.bevel": [0.2, 0.5]})
+    with pytest.raises(SpecError, match=r"\[0\.2, 0\.5\].*--set web\.bevel=0\.2 works"):
+        tune(spec, 60.0, key="web.bevel")
+
+
 def test_comments_and_order_survive(tmp_path: Path) -> None:
     source = GALLERY / "harbour" / "spec.toml"
     done = CliRunner().invoke(main, ["tune", str(source), "--mass", "90", "--out", str(tmp_path)])

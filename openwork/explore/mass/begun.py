@@ -93,6 +93,12 @@ def key_range(spec: Spec, key: str) -> tuple[float, float]:
             return fields[name].metadata["low"], fields[name].metadata["high"]
     elif table == "web" or key in {"ring.plate", "pocket.floor"}:
         known = type(getattr(spec, table)).model_fields
+        own = getattr(getattr(spec, table), name, 0.0)
+        if isinstance(own, tuple):
+            raise SpecError(
+                f"--by {key}: is {list(own)}, and one number alone can be turned; "
+                f"--set {key}={own[0]:g} works"
+            )
         if name in known:
             limits = bounds(known[name])
             (low,) = (one.ge for one in limits if hasattr(one, "ge"))
