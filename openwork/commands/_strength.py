@@ -29,7 +29,7 @@ def pictures(ring: Design, found: Reckoned) -> dict[str, str | bytes]:
 
 def rows(found: Strength) -> Iterator[tuple[str, str]]:
     """Yield the lines of the table of strength: a name and a value with its unit."""
-    from openwork.strength.quality import said
+    from openwork.strength.quality import off
 
     load, spider, plane, aside = found.load, found.spider, found.plane, found.aside
     yield (
@@ -64,7 +64,7 @@ def rows(found: Strength) -> Iterator[tuple[str, str]]:
         yield "buckling factor", f"{found.buckling:.1f}"
     yield (
         f"mesh, {found.quality} grade",
-        f"{said(found.stiffness_band, 'stiffness')}; {said(found.stress_band, 'stress')}",
+        f"stiffness {off(found.stiffness_band)}; stress {off(found.stress_band)}",
     )
 
 
@@ -94,12 +94,21 @@ def _stresses(found: Strength, stress: Stress) -> Iterator[tuple[str, str]]:
         f"{peak.value:.0f} MPa {peak.sign} at ({x:.1f}, {y:.1f}) mm; {peak.chain} chain, ring "
         f"{peak.support}",
     )
+    load = found.load
+    yield (
+        "slanting chain",
+        f"{stress.side_stress:.0f} MPa more in bending, {load.slant:g} mm aside over {load.span:g}",
+    )
     for chain, first in (("new", stress.yield_new), ("worn-in", stress.yield_worn)):
         if first is not None:
+            beyond = "; past it stresses are nominal" if first.force < load.force else ""
             name = f"first yield, {chain} chain"
-            yield name, f"at {first.force:.0f} N on the pedal: {first.part}"
+            yield name, f"at {first.force:.0f} N on the pedal: {first.part}{beyond}"
     used = stress.utilisation_static
-    yield "static utilisation", f"{used:.2f} of what the metal takes{_over(used)}"
+    yield (
+        "static utilisation",
+        f"{used:.2f} of what the metal takes, slanting chain counted{_over(used)}",
+    )
     yield "beside it", _marked(found.load.crank)
     for name, tired in (
         ("fatigue on the rig", stress.utilisation_rig),
