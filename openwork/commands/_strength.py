@@ -48,8 +48,8 @@ def rows(found: Strength) -> Iterator[tuple[str, str]]:
     yield "stiffness, ring alone", f"{plane.stiffness:.0f} N m/deg"
     yield (
         "stiffness on its spider",
-        f"{plane.stiffness_on_spider:.0f} N m/deg, arms of {spider.tangential:g} and "
-        f"{spider.radial:g} kN/mm",
+        f"{plane.stiffness_on_spider:.0f} N m/deg, arms of {spider.tangential:.7g} and "
+        f"{spider.radial:.7g} kN/mm",
     )
     yield "in plane, over a plain plate", f"{plane.stiffness_vs_plate:.2f} on its spider"
     if plane.stiffness_vs_net is not None:
@@ -80,10 +80,13 @@ def _bolted(found: Strength) -> Iterator[tuple[str, str]]:
     )
     if found.loose is not None:
         x, y = found.loose.place
+        stress = (
+            f", {found.loose.peak:.0f} MPa at ({x:.1f}, {y:.1f}) mm, "
+            f"{found.loose.hole_stress:.0f} round a hole"
+        )
         yield (
             "bolts as loose pins",
-            f"{found.loose.stiffness:.0f} N m/deg, {found.loose.peak:.0f} MPa at ({x:.1f}, {y:.1f})"
-            f" mm, {found.loose.hole_stress:.0f} round a hole",
+            f"{found.loose.stiffness:.0f} N m/deg{stress if found.stress else ''}",
         )
 
 
