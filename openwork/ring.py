@@ -151,7 +151,8 @@ def design(spec: Spec) -> Design:
 def design_cautions(ring: Design) -> list[str]:
     """Return what is to be told of *ring*: of patents, of bolts that do not go with it."""
     patents = [] if ring.blank.alternating is None else [PATENTS]
-    head = head_caution(ring.blank.mount.bolt_holes, ring.spec.bolts.head)
+    mount = ring.blank.mount
+    head = head_caution(mount.bolt_holes, ring.spec.bolts.head, mount.pad)
     return [*patents, *([head] if head else [])]
 
 

@@ -65,18 +65,18 @@ def drive(family: Family) -> Iterator[Row]:
 
 STRENGTH = (
     "Strength: stiffness in N m/deg and N/mm, × that of a plain plate as heavy, peak in MPa, "
-    "shares of what the metal takes"
+    "shares of what the metal takes: static, on the rig, at your force"
 )
 
 
 def strength(family: Family) -> Iterator[Row]:
     """Yield heads and rows of the table of strength."""
-    heads = "teeth", "alone", "on spider", "aside", "aside ×", "in plane ×"
-    yield *heads, "peak", "static", "fatigue"
+    heads = "teeth", "alone", "spider", "aside", "aside ×", "plane ×"
+    yield *heads, "peak", "static", "rig", "yours"
     for size in family.made:
         found = size.strength
         if found is None:
-            yield str(size.teeth), "none", *("",) * 7
+            yield str(size.teeth), "none", *("",) * 8
             continue
         plane, aside = found.plane, found.aside
         yield (
@@ -90,20 +90,18 @@ def strength(family: Family) -> Iterator[Row]:
         )
 
 
-def _stresses(stress: Stress | None) -> tuple[str, str, str]:
+def _stresses(stress: Stress | None) -> tuple[str, ...]:
     if stress is None:
-        return "", "", ""
-    tired = stress.utilisation_rig
-    likely = "" if tired is None else f"{tired.utilisation[1]:.2f}"
-    return f"{stress.peak_stress.value:.0f}", f"{stress.utilisation_static:.2f}", likely
+        return ("",) * 4
+    tired = stress.utilisation_rig, stress.utilisation_ride
+    likely = ("" if one is None else f"{one.utilisation[1]:.2f}" for one in tired)
+    return f"{stress.peak_stress.value:.0f}", f"{stress.utilisation_static:.2f}", *likely
 
 
 def cautions(family: Family) -> tuple[str, ...]:
-    """Return the cautions that go with what is shown of *family*."""
-    for size in family.made:
-        if size.strength is not None:
-            return size.strength.notes
-    return (CAUTION,)
+    """Return the cautions that go with what is shown of *family*, and how far it may be off."""
+    found = next((size.strength for size in family.made if size.strength is not None), None)
+    return (CAUTION,) if found is None else (found.bands, *found.notes)
 
 
 def said(family: Family, folder: Path) -> Iterator[str]:

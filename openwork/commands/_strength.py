@@ -29,7 +29,7 @@ def pictures(ring: Design, found: Reckoned) -> dict[str, str | bytes]:
 
 def rows(found: Strength) -> Iterator[tuple[str, str]]:
     """Yield the lines of the table of strength: a name and a value with its unit."""
-    from openwork.strength.quality import said
+    from openwork.strength.quality import off
 
     load, spider, plane, aside = found.load, found.spider, found.plane, found.aside
     yield (
@@ -48,8 +48,8 @@ def rows(found: Strength) -> Iterator[tuple[str, str]]:
     yield "stiffness, ring alone", f"{plane.stiffness:.0f} N m/deg"
     yield (
         "stiffness on its spider",
-        f"{plane.stiffness_on_spider:.0f} N m/deg, arms of {spider.tangential:g} and "
-        f"{spider.radial:g} kN/mm",
+        f"{plane.stiffness_on_spider:.0f} N m/deg, arms of {spider.tangential:.7g} and "
+        f"{spider.radial:.7g} kN/mm",
     )
     yield "in plane, over a plain plate", f"{plane.stiffness_vs_plate:.2f} on its spider"
     if plane.stiffness_vs_net is not None:
@@ -64,7 +64,7 @@ def rows(found: Strength) -> Iterator[tuple[str, str]]:
         yield "buckling factor", f"{found.buckling:.1f}"
     yield (
         f"mesh, {found.quality} grade",
-        f"{said(found.stiffness_band, 'stiffness')}; {said(found.stress_band, 'stress')}",
+        f"stiffness {off(found.stiffness_band)}; stress {off(found.stress_band)}",
     )
 
 
@@ -80,10 +80,13 @@ def _bolted(found: Strength) -> Iterator[tuple[str, str]]:
     )
     if found.loose is not None:
         x, y = found.loose.place
+        stress = (
+            f", {found.loose.peak:.0f} MPa at ({x:.1f}, {y:.1f}) mm, "
+            f"{found.loose.hole_stress:.0f} round a hole"
+        )
         yield (
             "bolts as loose pins",
-            f"{found.loose.stiffness:.0f} N m/deg, {found.loose.peak:.0f} MPa at ({x:.1f}, {y:.1f})"
-            f" mm, {found.loose.hole_stress:.0f} round a hole",
+            f"{found.loose.stiffness:.0f} N m/deg{stress if found.stress else ''}",
         )
 
 
@@ -94,12 +97,21 @@ def _stresses(found: Strength, stress: Stress) -> Iterator[tuple[str, str]]:
         f"{peak.value:.0f} MPa {peak.sign} at ({x:.1f}, {y:.1f}) mm; {peak.chain} chain, ring "
         f"{peak.support}",
     )
+    load = found.load
+    yield (
+        "slanting chain",
+        f"{stress.side_stress:.0f} MPa more in bending, {load.slant:g} mm aside over {load.span:g}",
+    )
     for chain, first in (("new", stress.yield_new), ("worn-in", stress.yield_worn)):
         if first is not None:
+            beyond = "; past it stresses are nominal" if first.force < load.force else ""
             name = f"first yield, {chain} chain"
-            yield name, f"at {first.force:.0f} N on the pedal: {first.part}"
+            yield name, f"at {first.force:.0f} N on the pedal: {first.part}{beyond}"
     used = stress.utilisation_static
-    yield "static utilisation", f"{used:.2f} of what the metal takes{_over(used)}"
+    yield (
+        "static utilisation",
+        f"{used:.2f} of what the metal takes, slanting chain counted{_over(used)}",
+    )
     yield "beside it", _marked(found.load.crank)
     for name, tired in (
         ("fatigue on the rig", stress.utilisation_rig),

@@ -147,5 +147,5 @@ def _cautions(spec: Spec, found: Sequence[Alloy]) -> Iterator[str]:
         f"Fatigue strengths are of unlike numbers of cycles, and what {spec.load.surface} takes "
         "off them was measured on aluminium: compare them across metals with care."
     )
-    notes = [one.strength.notes for one in found if one.own and one.strength is not None]
-    yield from notes[0] if notes else (CAUTION,)
+    own = next((one.strength for one in found if one.own and one.strength is not None), None)
+    yield from (CAUTION,) if own is None else (own.bands, *own.notes)

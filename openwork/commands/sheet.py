@@ -250,7 +250,7 @@ def _found(entry: Entry) -> dict[str, object]:
 
 
 def _summary(entries: Arranged[Entry], paths: Sequence[Path]) -> None:
-    from openwork.explore.variants.variants import Refused
+    from openwork.explore.variants.variants import Made, Refused
     from openwork.tables.caution import CAUTION
 
     empty = [(place, entry) for place, entry in entries if isinstance(entry, Refused)]
@@ -259,7 +259,8 @@ def _summary(entries: Arranged[Entry], paths: Sequence[Path]) -> None:
     for place, entry in empty:
         label = ", ".join((entry.variant.pattern, *entry.label))
         click.echo(f"  {place.mark} {label}: {'; '.join(entry.reason.splitlines())}")
-    tell(paths, CAUTION)
+    known = [one.strength for _, one in entries if isinstance(one, Made) and one.strength]
+    tell(paths, *(known[0].notes if known else (CAUTION,)))
 
 
 def _today() -> str:

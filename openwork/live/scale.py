@@ -20,7 +20,7 @@ from openwork.render.shop import handover
 from openwork.render.shop.formats import FORMATS, Choices
 from openwork.spec.spec import Spec, as_data, from_data
 from openwork.strength.loading import mean_stiffness
-from openwork.strength.quality import Quality
+from openwork.strength.quality import GRADES, Quality, off
 from openwork.tables.toml import frozen
 
 
@@ -40,7 +40,13 @@ class Scale(Pen):
             alone, hung = mean_stiffness(model_of(ring), spec.load, spec.spider, quality=quality)
         except RuleError:
             return {"stiffness": None, "quality": quality}
-        return {"stiffness": round(alone), "on_spider": round(hung), "quality": quality}
+        bias = off(GRADES[quality].stiffness)
+        return {
+            "stiffness": round(alone),
+            "on_spider": round(hung),
+            "quality": quality,
+            "bias": bias.removeprefix("shown "),
+        }
 
     def thumb(self, wish: Wish, name: str) -> Data:
         """Return the pattern *name* on the site and the mass of *wish*, all else its own choice."""

@@ -183,8 +183,11 @@ def checked_thread(name: str) -> str:
     return name
 
 
-def head_caution(holes: Sequence[Hole], head: float) -> str:
-    """Return what to say of a bolt's *head* (mm across) that does not go with its hole, or ""."""
+def head_caution(holes: Sequence[Hole], head: float, pad: float) -> str:
+    """Return what to say of a bolt's *head* (mm across) that does not go with its hole, or "".
+
+    *pad* is the radius kept solid round it, mm.
+    """
     measure = "measure your bolt, bolts.head is its width"
     bored = min((one.counterbore.diameter for one in holes if one.counterbore), default=math.inf)
     if head > bored:
@@ -192,4 +195,9 @@ def head_caution(holes: Sequence[Hole], head: float) -> str:
     widest = max(one.major for one in holes)
     if head <= widest:
         return f"A head of {head:g} mm falls through a hole of {widest:g}: {measure}."
+    if head > 2 * pad:
+        return (
+            f"A head of {head:g} mm is wider than its pad of {2 * pad:g}, and clamps openings too: "
+            f"{measure}, mount.pad {head / 2:g} is as wide."
+        )
     return ""

@@ -14,7 +14,16 @@ from openwork.strength.chainpull import lever, pressure_angle, torque
 from openwork.strength.dish import FLAT, Dish, dish
 from openwork.strength.meshing.refine import around, hot_spots
 from openwork.strength.model import Model
-from openwork.strength.plane import Plane, Ring, in_plane, mean_turn, mean_turns, on_spider, ready
+from openwork.strength.plane import (
+    Plane,
+    Ring,
+    in_plane,
+    mean_turn,
+    mean_turns,
+    on_spider,
+    ready,
+    scouted,
+)
 from openwork.strength.quality import GRADES, Grade, Quality
 from openwork.strength.support import Arms
 from openwork.tables.load import Load
@@ -93,9 +102,8 @@ def loaded(model: Model, load: Load, spider: Spider, *, quality: Quality = "fina
     grade, pressure = GRADES[quality], pressure_of(model, load)
     size, coarse = None, None
     if grade.scout is not None:
-        first = in_plane(ready(body(model, grade.scout)), pressure)
-        size = around(hot_spots(first.edges.points, np.abs(first.stress).max(axis=1)))
-        coarse = float(first.rotation.mean())
+        edges, hot, coarse = scouted(body(model, grade.scout), pressure)
+        size = around(hot_spots(edges.points, hot))
     made, dished = ready(body(model, grade.plane, size=size)), dish(model, pressure)
     alone, hung, worn_alone, worn_hung = _cases(made, load, arms_of(spider), dished.hotter)
     cases = Loaded(made, alone, hung, worn_alone, worn_hung, dished.softer, dished)

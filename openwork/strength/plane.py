@@ -87,6 +87,18 @@ def in_plane(ring: Ring, pressure: float) -> Plane:
     return _read(ring, loads, still, ring.hung.forces(loads))
 
 
+def scouted(body: Body, pressure: float) -> tuple[Edges, Floats, float]:
+    """Return free edges, their hottest stress (k,) and the mean turn (rad), per newton of pull.
+
+    As ``in_plane`` has them of the same ring, without what a spider needs.
+    """
+    displacement = factored(body).solve(chain_loads(body, pressure))
+    edges = free_edges(body)
+    stress = body.model.material.modulus * (edges.strain @ displacement)
+    turn, _ = rim(body, displacement)
+    return edges, np.abs(stress).max(axis=1), float(turn.mean())
+
+
 def on_spider(ring: Ring, alone: Plane, arms: Arms) -> Plane:
     """Return the ring that *alone* is held fast, on *arms* that give."""
     moved, forces = ring.hung.moved(arms, alone.loads)

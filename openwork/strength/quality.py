@@ -50,7 +50,7 @@ GRADES: Mapping[Quality, Grade] = MappingProxyType(
         "search": Grade(
             plane=Fineness(3.0, 2.5),
             plate=Fineness(3.0, 2.5),
-            stiffness=(0.8, 1.0),
+            stiffness=(0.83, 1.0),
             stress=(1.0, 1.65),
         ),
         "final": Grade(
@@ -65,19 +65,19 @@ GRADES: Mapping[Quality, Grade] = MappingProxyType(
 )
 
 
-def said(band: Band, name: str) -> str:
-    """Return in words how far a figure called *name* may be off.
+def off(band: Band) -> str:
+    """Return in words how far a figure may be off, as a share of the true one.
 
-    >>> said((0.98, 1.02), "stiffness"), said((0.8, 1.0), "stiffness")
-    ('stiffness within 2 %', 'stiffness shown up to 20 % too high')
-    >>> said((0.97, 1.06), "stress"), said((1.0, 1.65), "stress")
-    ('stress shown 3 % too high to 6 % too low', 'stress shown up to 39 % too low')
+    >>> off((0.98, 1.02)), off((0.83, 1.0))
+    ('within 2 %', 'shown up to 20 % too high')
+    >>> off((0.97, 1.06)), off((1.0, 1.65))
+    ('shown 3 % too high to 6 % too low', 'shown up to 39 % too low')
     """
-    high, low = 100 * (1 - band[0]), 100 * (1 - 1 / band[1])
+    high, low = 100 * (1 / band[0] - 1), 100 * (1 - 1 / band[1])
     if round(high) == round(low):
-        return f"{name} within {high:.0f} %"
+        return f"within {high:.0f} %"
     if not round(low):
-        return f"{name} shown up to {high:.0f} % too high"
+        return f"shown up to {high:.0f} % too high"
     if not round(high):
-        return f"{name} shown up to {low:.0f} % too low"
-    return f"{name} shown {high:.0f} % too high to {low:.0f} % too low"
+        return f"shown up to {low:.0f} % too low"
+    return f"shown {high:.0f} % too high to {low:.0f} % too low"

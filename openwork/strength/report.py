@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from openwork.strength.body import body
+from openwork.strength.body import Body, body
 from openwork.strength.chainpull import tooth_forces
 from openwork.strength.contact import Loose, pinned
 from openwork.strength.dish import FLAT
@@ -31,7 +31,7 @@ from openwork.strength.modes import buckling, frequencies
 from openwork.strength.plain import Plain, plain
 from openwork.strength.plane import chain_loads, factored
 from openwork.strength.plate import Plate, across, bolt_gaps
-from openwork.strength.quality import GRADES, Grade, Quality, said
+from openwork.strength.quality import GRADES, Grade, Quality, off
 from openwork.strength.result import Aside, Bolted, Stiffness, Strength
 from openwork.strength.stress import stress_figures
 from openwork.strength.tooth import wear_reserve
@@ -91,7 +91,7 @@ def reckoned(
     """
     grade, (turning, pull) = GRADES[quality], pull_of(model, load)
     found = loaded(model, load, hold.spider, quality=quality)
-    plate_body = body(model, grade.plate)
+    plate_body = _plate_body(found, grade)
     metal = model.material.metal
     gaps = None if metal else np.concatenate(bolt_gaps(plate_body))
     plate = across(plate_body, gaps=gaps)
@@ -119,6 +119,12 @@ def reckoned(
         notes=(*notes, *_dished(found), *_coarse(grade, quality), *CAUTIONS),
     )
     return Reckoned(figures, found)
+
+
+def _plate_body(found: Loaded, grade: Grade) -> Body:
+    """Return the ring meshed to bend aside: the mesh in plane where that is as fine."""
+    made = found.alone.plane.body
+    return made if grade.plate == grade.plane else body(made.model, grade.plate)
 
 
 def _beside(found: Loaded, load: Load, spider: Spider, quality: Quality) -> Plain:
@@ -152,7 +158,8 @@ def _stiffness(found: Loaded, load: Load, beside: Plain, net: float | None) -> S
         stiffness_on_spider=float(arm / on_arms),
         stiffness_vs_plate=float(beside.on_arms / on_arms),
         stiffness_vs_net=None if net is None else float(arm / on_arms / net),
-        ovalisation=float(alone.plane.bulge.max()) * alone.pull,
+        # The mesh lacks as much of this as of the turn.
+        ovalisation=float(alone.plane.bulge.max()) * alone.pull * found.softer / found.dish.softer,
     )
 
 
@@ -203,7 +210,7 @@ def _coarse(grade: Grade, quality: Quality) -> tuple[str, ...]:
     """Return what is said of a mesh that only ranks."""
     if grade.scout is not None:
         return ()
-    bands = f"{said(grade.stiffness, 'stiffness')}, {said(grade.stress, 'stress')}"
+    bands = f"stiffness {off(grade.stiffness)}, stress {off(grade.stress)}"
     return (f"Mesh of the {quality} grade, to rank by: {bands}; openwork draw --strength refines.",)
 
 

@@ -9,7 +9,7 @@ from typing import Any, Literal
 from openwork.strength.contact import Loose
 from openwork.strength.fatigue import Fatigue
 from openwork.strength.loading import Chain, Support
-from openwork.strength.quality import Band, Quality
+from openwork.strength.quality import Band, Quality, off
 from openwork.strength.yielding import FirstYield
 from openwork.tables.load import Load
 from openwork.tables.plain import plain
@@ -113,6 +113,12 @@ class Strength:
     frequency: float | None
     buckling: float | None
     notes: tuple[str, ...]
+
+    @property
+    def bands(self) -> str:
+        """How far the figures may be off by their mesh, in words."""
+        stiffness, stress = off(self.stiffness_band), off(self.stress_band)
+        return f"Mesh of the {self.quality} grade: stiffness {stiffness}; stress {stress}."
 
     def as_dict(self) -> dict[str, Any]:
         """Return the figures as plain values for JSON, groups laid flat."""

@@ -34,20 +34,18 @@ def stress_figures(
         _yields(found, chain, root, side, load) for chain, root in zip(CHAINS, roots, strict=True)
     ]
     rig, ride, notes = _tired(found, load, grade)
-    used = [(peak.value + side) / model.material.ultimate]
-    if model.material.yield_strength:
-        used.append(peak.value / model.material.yield_strength)
+    wide = _wide(found)
     return Stress(
         peak_stress=peak,
         peak_alone=peak_of(found.under(load.wear)[0]),
         side_stress=side,
         yield_new=first[0],
         yield_worn=first[1],
-        utilisation_static=max(used),
+        utilisation_static=_once(model, peak.value, side, max(*roots, *(wide or ()))),
         utilisation_rig=rig,
         utilisation_ride=ride,
         tooth_root=(roots[0], roots[1]),
-        tooth_root_wide=_wide(found),
+        tooth_root_wide=wide,
         tooth_alone=(single[0], single[1]),
         tooth_side=_tooth_side(model),
         tooth_side_wide=_wide_side(model),
@@ -83,6 +81,13 @@ def _yields(found: Loaded, chain: Chain, root: float, side: float, load: Load) -
     web = max(peak_of(case).value for case in found.under(chain))
     stresses: dict[Part, float] = {"web": web, "tooth root": root, "side": side}
     return first_yield(load.force, stresses, material.yield_strength)
+
+
+def _once(model: Model, web: float, side: float, root: float) -> float:
+    """Return how much of the metal one full pull takes, stresses in MPa."""
+    material = model.material
+    used = max(web + side, root) / material.ultimate
+    return max(used, max(web, root) / (material.yield_strength or material.ultimate))
 
 
 def _tired(

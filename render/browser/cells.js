@@ -1,6 +1,6 @@
 // The rings in their grid: one stop of the Tab key, arrows lead from ring to ring.
 import { button, make } from "./nodes.js";
-import { differs, figureOf, made, MASS, named, number, RATIO, RIB, SHARE, withUnit,  } from "./read.js";
+import { ASIDE, differs, figureOf, made, MASS, named, number, RATIO, RIB, SHARE, withUnit,  } from "./read.js";
 import { compareIcon, pencil, small } from "./picture.js";
 import { choose, circle, follow, state, visible } from "./state.js";
 import { cells, controls, list } from "./grid.js";
@@ -79,12 +79,12 @@ function amounts() {
 }
 
 function detail(ring, key) {
-  if (![MASS, SHARE, RIB, RATIO, ""].includes(key)) {
+  if (![MASS, SHARE, RIB, ASIDE, RATIO, ""].includes(key)) {
     return `${figureOf.get(key).label} ${withUnit(key, number(ring, key))}`;
   }
-  const ratio = number(ring, RATIO);
+  const [aside, plane] = [number(ring, ASIDE), number(ring, RATIO)];
   return [
-    Number.isFinite(ratio) ? `×\u202f${ratio.toFixed(2)}` : "",
+    Number.isFinite(plane) ? `×\u202f${aside.toFixed(1)} · ${plane.toFixed(2)}` : "",
     `${number(ring, SHARE).toFixed(0)}\u00a0%`,
     withUnit(RIB, number(ring, RIB)),
   ].filter(Boolean).join(" · ");

@@ -1,6 +1,6 @@
 // Two to four rings side by side, the best of each row marked; any two of them laid over.
 import { button, byId, make } from "./nodes.js";
-import { byMark, differs, figureOf, MASS, number, RATIO, RIB, SHARE, sheet, shown, STIFF,  } from "./read.js";
+import { ASIDE, byMark, differs, figureOf, MASS, number, RATIO, RIB, SHARE, sheet, shown, STIFF,  } from "./read.js";
 import { overlaid, small } from "./picture.js";
 import { state } from "./state.js";
 import { closed, opened } from "./enlarge.js";
@@ -31,7 +31,7 @@ function comparedRow(figure, chosen) {
 /* Return the rows that tell the rings apart, then those in which they are alike. */
 function comparedRows(chosen) {
   const words = (figure) => new Set(chosen.map((ring) => shown(figure.key, number(ring, figure.key))));
-  const first = [MASS, SHARE, RIB, STIFF, RATIO].map((key) => figureOf.get(key)).filter(Boolean);
+  const first = [MASS, SHARE, RIB, ASIDE, RATIO, STIFF].map((key) => figureOf.get(key)).filter(Boolean);
   const order = [...new Set([...first, ...sheet.figures])];
   const apart = order.filter((figure) => words(figure).size > 1);
   const alike = order.filter((figure) => words(figure).size === 1);

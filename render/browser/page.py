@@ -26,12 +26,16 @@ from openwork.render.drawing.canvas import clean
 from openwork.render.paper.common import common_line
 from openwork.render.paper.layout import Arranged
 from openwork.spec.spec import Spec
+from openwork.strength.quality import GRADES, off
 from openwork.tables.caution import CAUTION
 
 FOLDER = files("openwork.render.browser")
 START = "start"  # the script that sets all parts in their places
 KEY = "Under each ring: pattern and mass; {}solid share of the web and least rib; what differs."
-STIFF = "stiffness over that of a plain plate as heavy (×), "
+STIFF = (
+    "stiffness aside · in plane over that of a plain plate as heavy (×), in plane "
+    f"{off(GRADES['search'].stiffness)}; "
+)
 STYLES = ("colours", "frame", "cells", "tools", "dialogs", "print")
 
 

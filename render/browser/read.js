@@ -11,6 +11,7 @@ export const MASS = "mass";
 export const SHARE = "solid_share";
 export const RIB = "rib.least";
 export const STIFF = "strength.stiffness";
+export const ASIDE = "strength.lateral_between_vs_plate";
 export const RATIO = "strength.stiffness_vs_plate";
 
 export function number(ring, key) {

@@ -1,6 +1,6 @@
 // Sorting and filtering.
 import { button, byId, group, make } from "./nodes.js";
-import { figureOf, made, MASS, number, RATIO, RIB, rings, SHARE, sheet, shown, STIFF,  } from "./read.js";
+import { ASIDE, figureOf, made, MASS, number, RATIO, RIB, rings, SHARE, sheet, shown, STIFF,  } from "./read.js";
 import { changed, follow, passes, state } from "./state.js";
 import { list } from "./grid.js";
 
@@ -10,7 +10,7 @@ const sortable = sheet.figures.filter(({ key }) =>
   new Set(made.map((ring) => shown(key, number(ring, key)))).size > 1);
 
 export function sorting() {
-  const first = [MASS, SHARE, RIB, STIFF, RATIO, "openings"];
+  const first = [MASS, SHARE, RIB, ASIDE, RATIO, STIFF, "openings"];
   const option = ({ key, label }) => make("option", { value: key }, label);
   const often = sortable.filter(({ key }) => first.includes(key));
   const others = sortable.filter(({ key }) => !first.includes(key));

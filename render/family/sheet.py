@@ -27,6 +27,7 @@ from openwork.render.paper.layout import PAPERS, Grid, Paper, scale
 from openwork.render.paper.page import POINT, foot, head, page
 from openwork.render.ring.part import silhouette
 from openwork.spec.spec import to_toml
+from openwork.strength.quality import off
 
 if TYPE_CHECKING:
     from openwork.explore.family.family import Family
@@ -163,9 +164,12 @@ def _ring(
 
 def _key(family: Family) -> str:
     load = family.spec.load
-    stiff = "; × a plain plate aside, in plane; share of yield"
-    if not any(size.strength for size in family.made):
-        stiff = ""
+    known = [size.strength for size in family.made if size.strength]
+    stiff = (
+        f"; × a plain plate aside, in plane {off(known[0].stiffness_band)}; used of the metal"
+        if known
+        else ""
+    )
     drive = "; gear and development" if family.spec.drive.cog else ""
     return (
         f"Under each ring: mass, least rib; rows, solid share of the web{drive}; chain pull "

@@ -61,7 +61,7 @@ def stress_svg(found: Reckoned, *, title: str, recipe: str) -> str:
     _loads(drawing, shot, half)
     at = shot.bent[cKDTree(mesh.nodes).query(shot.peak.place)[1]]
     _hottest(drawing, at, f"{shot.peak.value:.0f} MPa {shot.peak.sign}", half)
-    draw_key(drawing, shot.levels, 2 * half)
+    draw_key(drawing, shot.levels, 2 * half, capped=shot.peak.value > shot.levels[-1])
     draw_notes(drawing, found, shot.peak, shot.times, (2 * half, wide))
     return written(drawing)
 

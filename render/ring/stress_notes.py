@@ -9,7 +9,7 @@ from openwork.render.drawing.path import number
 from openwork.render.drawing.pen import Pen
 from openwork.render.drawing.type import wrapped
 from openwork.render.ring.shade import shades
-from openwork.strength.quality import said
+from openwork.strength.quality import off
 from openwork.strength.yielding import marks
 
 if TYPE_CHECKING:
@@ -34,8 +34,8 @@ def notes_height(found: Reckoned, width: float) -> float:
     return lines * LEADING * TEXT
 
 
-def draw_key(drawing: Any, levels: Floats, left: float) -> None:
-    """Draw the key: a swatch for each band, its limits beside it."""
+def draw_key(drawing: Any, levels: Floats, left: float, *, capped: bool) -> None:
+    """Draw the key: a swatch for each band, its limits beside it; *capped* if an edge is above."""
     group = drawing.add(drawing.g(id="key", font_family="sans-serif", fill="#000"))
     pen = Pen(drawing, group)
     tall, top = 2.4 * TEXT, 4 * TEXT
@@ -46,7 +46,8 @@ def draw_key(drawing: Any, levels: Floats, left: float) -> None:
             drawing.rect(corner, (8, number(tall)), fill=shade, stroke="#222", stroke_width=0.15)
         )
     for k, level in enumerate(levels[::-1]):
-        pen.text((left + 10, top + k * tall + 0.35 * TEXT), f"{level:g}", TEXT)
+        above = " and more" if capped and k == 0 else ""
+        pen.text((left + 10, top + k * tall + 0.35 * TEXT), f"{level:g}{above}", TEXT)
 
 
 def draw_notes(
@@ -72,7 +73,7 @@ def _lines(figures: Strength, peak: Peak | None, times: float, wide: float) -> l
         f"{figures.pull:.0f} N. Shown: {chain} chain, ring {support}, worst position.",
         f"Displacement drawn {times:g} times, the ring at rest in grey. Arrows: forces of the "
         "rollers. Dashed: bolt heads. Circle: hottest edge.",
-        f"Mesh of the {figures.quality} grade: {said(figures.stress_band, 'stress')}. Linear: "
+        f"Mesh of the {figures.quality} grade: stress {off(figures.stress_band)}. Linear: "
         "above yield a stress only says that it yields.",
         *figures.notes,
     )

@@ -46,7 +46,8 @@ DOT = 0.75  # mm, radius
 CENTRED = 0.44  # of the bound of a width: half of what most faces need
 NARROW = 60.0  # mm of a column whose mark is set smaller
 FIRST = (
-    "mass", "solid_share", "rib.least", f"{STRENGTH}stiffness", f"{STRENGTH}stiffness_vs_plate",
+    "mass", "solid_share", "rib.least", f"{STRENGTH}lateral_between_vs_plate",
+    f"{STRENGTH}stiffness_vs_plate", f"{STRENGTH}stiffness",
 )  # fmt: skip
 KEY = "A dot marks the best of its row: the lightest, the stiffest, the least cutting."
 

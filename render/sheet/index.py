@@ -25,7 +25,7 @@ MARKS = 9.0  # mm
 PATTERN = 20.0  # mm
 FIGURES = (("g", 29.0), ("%", 21.0), ("×", 11.0), ("sheet", 0.0))  # mm from the right
 ROOM = 38.0  # mm, of all figures
-KEY = "Mass, g; solid share of the web, %; × is stiffness over that of a plain plate as heavy."
+KEY = "Mass, g; solid share of the web, %; × is stiffness in plane over a plain plate as heavy."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

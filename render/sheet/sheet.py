@@ -36,6 +36,7 @@ from openwork.render.sheet.bars import bars, draw_bars
 from openwork.render.sheet.caption import caption
 from openwork.render.sheet.cell import draw_cell
 from openwork.spec.spec import Spec, to_toml
+from openwork.strength.quality import GRADES, off
 from openwork.tables.wording import shown
 
 __all__ = ["Arranged", "Place", "arranged", "sheet_svgs"]
@@ -45,8 +46,9 @@ KEY = (
     "Bars, from 0: mass, share."
 )
 STIFF = (
-    "Under each ring: pattern, stiffness aside · in plane over a plain plate as heavy (×), coarse "
-    "mesh, and mass; what differs; solid share and least rib. Bars, from 0: mass, share, stiffness."
+    "Under each ring: pattern, stiffness aside · in plane over a plain plate as heavy (×), on a "
+    f"coarse mesh, in plane {off(GRADES['search'].stiffness)}, and mass; what differs; solid share "
+    "and least rib. Bars, from 0: mass, share, stiffness."
 )
 
 

@@ -96,11 +96,12 @@ def made(lines: str) -> None:
             "A head of 13 mm does not go into a counterbore of 12.5: measure your bolt",
         ),
         ("hole = 13.0", "A head of 13 mm falls through a hole of 13: measure your bolt"),
+        ("pad = 6.4", "A head of 13 mm is wider than its pad of 12.8, and clamps openings too"),
     ],
 )
 def test_a_head_that_does_not_go_with_its_hole_is_told(lines: str, words: str) -> None:
-    holes = from_toml(SPEC + lines + "\n").mount.bolt_holes
-    said = head_caution(holes, 13.0)
+    mount = from_toml(SPEC + lines + "\n").mount
+    said = head_caution(mount.bolt_holes, 13.0, mount.pad)
     assert said.startswith(words)
     assert bool(said) == bool(words)
 

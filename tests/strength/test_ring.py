@@ -241,6 +241,18 @@ def test_figures_have_meanings_and_go_to_json() -> None:
     assert any("ISO 4210" in note for note in found.notes)
 
 
+def test_what_yields_first_is_what_is_used_most() -> None:
+    # A plain ring's web is cool: with a worn-in chain the root of its first tooth yields first.
+    found = strength(ring(), Load(force=3000.0), quality="search").stress
+    assert found is not None
+    assert found.yield_worn is not None
+    root, metal = max(found.tooth_root), MATERIALS["7075-T6"]
+    assert root > found.peak_stress.value
+    assert found.yield_worn.part == "tooth root"
+    assert found.yield_worn.force == pytest.approx(3000.0 * metal.yield_strength / root)
+    assert found.utilisation_static == pytest.approx(root / metal.yield_strength)
+
+
 def test_a_plastic_shows_only_stiffness() -> None:
     found = strength(ring(holes(), material=MATERIALS["PLA"]), Load(), quality="search")
     assert found.plane.stiffness > 0

@@ -35,10 +35,10 @@ export function ribbed(rib, ring) {
   reading("rib", "least rib", wordsOf(rib, 2, "mm"), `of ${ring.least.toFixed(2)}`);
 }
 
-export function stiff({ stiffness, on_spider: hung, quality }) {
+export function stiff({ stiffness, on_spider: hung, quality, bias }) {
   const about = quality === "search" ? "≈ " : "";
   if (stiffness === null) { reading("stiff", "stiffness", "–", "cannot be meshed"); return; }
-  reading("stiff", "stiffness", `${about}${typeset(String(stiffness))}`,
+  reading("stiff", `stiffness, ${bias}`, `${about}${typeset(String(stiffness))}`,
     `N m/°, ${typeset(String(hung))} on its spider`);
 }
 
