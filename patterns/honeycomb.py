@@ -16,7 +16,7 @@ import shapely
 
 from openwork.fill.fillings import Cells
 from openwork.fill.parameters import param
-from openwork.fill.polar import column_angle, extent, mapped, phase_shift
+from openwork.fill.polar import column_angle, extent, mapped, phase_shift, row_levels
 from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 from openwork.patterns._kit.hexrows import FEWEST, PITCH, HexRows
@@ -42,6 +42,9 @@ class Honeycomb:
     )
     rows: int = param(2, low=1, high=fit.most_rows, help="rows across the web", suited=True)
     phase: str = param("cell", choices=("cell", "node"), help="what stands on the bolt's radius")
+    growth: float = param(
+        1.0, low=-1, high=4, help="power of the radius that the height of polar rows follows"
+    )
     frame: str = param(
         "polar", choices=("polar", "flat"), help="cells that grow with the radius, or all equal"
     )
@@ -58,13 +61,12 @@ class Honeycomb:
 
     def _polar(self, site: Site) -> Iterator[Points]:
         low, high = extent(site)
-        width, height = 2 * np.pi / self.columns, (high - low) / self.rows
+        width, level = 2 * np.pi / self.columns, row_levels(site, self.growth)
         angle = column_angle(site, self.columns)
         past = np.array([np.log(1 - width**2 / 4), np.log(1 + width**2 / 4)])
         for row in range(self.rows):
-            middle = low + (row + 0.5) * height
             shift = phase_shift(self.phase, 1.0) + row / 2
-            u = middle + height * np.array([2, 1, -1, -2, -1, 1]) / 3
+            u = level((row + 0.5 + np.array([2, 1, -1, -2, -1, 1]) / 3) / self.rows)
             if row == 0:
                 u[2:5] = low + past[0]
             if row == self.rows - 1:

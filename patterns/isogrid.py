@@ -16,7 +16,7 @@ from openwork.fill.biarc import SAGITTA
 from openwork.fill.fit import Fit
 from openwork.fill.lattice import Lattice, Tile, bent, tile
 from openwork.fill.parameters import param
-from openwork.fill.polar import extent
+from openwork.fill.polar import row_levels
 from openwork.fill.registry import pattern
 from openwork.fill.site import Site
 
@@ -32,6 +32,9 @@ class Isogrid(Lattice):
         30, low=6, high=48, per_bolt=True, help="nodes round the ring", suited=True
     )
     rows: int = param(2, low=1, high=3, help="rows of triangles across the web", suited=True)
+    growth: float = param(
+        1.0, low=-1, high=4, help="power of the radius that the height of rows follows"
+    )
     phase: str = param(
         "node", choices=("node", "cell"), help="what stands on the bolt's radius", suited=True
     )
@@ -43,8 +46,8 @@ class Isogrid(Lattice):
 
     def tiles(self, site: Site, sagitta: float = SAGITTA) -> list[Tile]:
         """Return the triangles of one column: one on each side of every row."""
-        levels = np.linspace(*extent(site), self.rows + 1)
-        drawn = bent(2 * np.pi / self.columns, levels[1] - levels[0], sagitta)
+        levels = row_levels(site, self.growth)(np.linspace(0, 1, self.rows + 1))
+        drawn = bent(2 * np.pi / self.columns, float(np.diff(levels).min()), sagitta)
         tiles = []
         for row, (inner, outer) in enumerate(pairwise(levels)):
             x = row % 2 / 2 + (self.phase == "cell") / 2

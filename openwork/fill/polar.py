@@ -38,6 +38,25 @@ def extent(site: Site) -> tuple[float, float]:
     return math.log(site.inner - site.rib / 2), math.log(site.outer + site.rib / 2)
 
 
+def row_levels(site: Site, growth: float) -> Callable[[ArrayLike], Floats]:
+    """Return the function from a share of the rows, 0 at the hem and 1 at the rim, to u.
+
+    Rows are as high as the radius to the power *growth*: 1 keeps cells alike, 0 makes rows equally
+    high. So u' is as r to the power growth - 1, and r to the power 1 - growth is even in the share.
+    """
+    low, high = extent(site)
+    power = 1 - growth
+    if power == 0:
+        return lambda share: np.asarray(low + (high - low) * np.asarray(share, dtype=float))
+    first, last = math.exp(power * low), math.exp(power * high)
+
+    def level(share: ArrayLike) -> Floats:
+        within = np.clip(share, 0, 1)
+        return np.asarray(np.log(first + (last - first) * within) / power)
+
+    return level
+
+
 def phase_shift(phase: str, step: float) -> float:
     """Return the angle that puts a cell (``cell``) or a rib (``node``) on the first bolt."""
     return 0.0 if phase == "cell" else step / 2

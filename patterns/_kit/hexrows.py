@@ -7,10 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from openwork.fill.finish import NARROWEST
 from openwork.fill.fit import multiples, options
 from openwork.fill.lattice import comfortable
-from openwork.fill.polar import extent, unevenness
+from openwork.fill.polar import extent, row_levels, unevenness
 from openwork.fill.site import Site
 
 PITCH = math.sqrt(3) / 2  # from row to row, in columns
@@ -34,10 +36,11 @@ class HexRows:
         """
         low, high = extent(site)
         wanted = self.size + GROWTH * (site.outer - site.inner)
+        growth = float(given.get("growth", 1.0))
         size = max(wanted, comfortable(site) * site.middle / site.inner)
 
         def rows(columns: int) -> int:
-            return int(given["rows"]) if "rows" in given else self._rows(site, columns)
+            return int(given["rows"]) if "rows" in given else self._rows(site, columns, growth)
 
         def cost(columns: int) -> float:
             width = 2 * math.pi / columns
@@ -50,15 +53,21 @@ class HexRows:
         columns = min(counts, key=cost)
         return {"columns": columns, "rows": rows(columns)}
 
-    def _rows(self, site: Site, columns: int) -> int:
+    def _rows(self, site: Site, columns: int, growth: float) -> int:
         """Return as many rows as come nearest to regular hexagons.
 
-        No more than leave room for the cutter in cells as high as that.
+        No more than leave room for the cutter in cells as high as that, the lowest of rows that
+        grow with the radius by that power.
         """
         low, high = extent(site)
         exact: float = (high - low) / (PITCH * 2 * math.pi / columns)
         least = PITCH * (site.rib + 2 * NARROWEST * site.corner)
         most: int = min(self.most_rows, max(1, int((high - low) * site.middle / least)))
+        while growth != 1 and most > 1:
+            edges = np.exp(row_levels(site, growth)(np.linspace(0, 1, most + 1)))
+            if np.diff(edges).min() >= least:
+                break
+            most -= 1
         below = min(most, max(1, math.floor(exact)))
         counts = (below, min(most, below + 1))
         return min(counts, key=lambda rows: abs(math.log(exact / rows)))

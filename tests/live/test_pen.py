@@ -19,7 +19,7 @@ from openwork.measure.limits import limits_broken
 from openwork.render.drawing.path import compact_path
 from openwork.shape.gauging import gauge
 from openwork.spec.spec import from_data, from_toml
-from tests._sweep import fast_patterns
+from tests._sweep import SLOW, fast_patterns
 from tests.live.serving import HARBOUR
 
 TOLD: dict[str, Any] = tomllib.loads(HARBOUR)
@@ -155,12 +155,12 @@ def test_only_so_many_rings_are_remembered(monkeypatch: pytest.MonkeyPatch) -> N
 @pytest.mark.sweep
 @pytest.mark.parametrize("name", FAMILIES)
 def test_a_pattern_is_dragged_through_its_ranges(name: str) -> None:
-    """Two hundred steps of its own and the web's sliders: a ring within its limits, or words."""
+    """Many steps of its own and the web's sliders: a ring within its limits, or words."""
     pen, chance, drawn = Pen(), random.Random(name), 0
     own = {field.name: field for field in fields(patterns()[name])}
     spec: dict[str, Any] = wished(name).spec
     held: dict[str, Any] = {}
-    for step in range(200):
+    for step in range(30 if name in SLOW else 200):
         key = chance.choice([*own, "rib", "rim", "hem"])
         if key in own:
             value = _any_of(own[key], chance)
