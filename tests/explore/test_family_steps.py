@@ -10,6 +10,7 @@ from openwork.explore.family.once import unevenness
 from openwork.explore.family.plan import evened
 from openwork.fill.registry import patterns
 from openwork.spec.spec import from_toml
+from tests._sweep import SLOW
 
 MOST = 1.6  # times the median step
 RANGES = {
@@ -24,7 +25,7 @@ def steps(name: str, where: str) -> float:
     spec = from_toml(RANGES[where], changes={"pattern": {"name": name}, "goal.hold": "rib"})
     sizes = family(spec).made
     assert len(sizes) == len(spec.goal.sizes)
-    masses = [size.figures.mass for size in sizes if size.figures is not None]
+    masses = [size.figures.mass for size in sizes]
     found = unevenness(spec.goal.sizes, masses)
     print(f"{name:12} {where}  {found:5.2f}  {masses[0]:6.1f} to {masses[-1]:6.1f} g")
     return found
@@ -52,14 +53,12 @@ def test_rings_of_four_bolts_come_on_98_g_at_44_teeth_in_most_patterns() -> None
     """Such rings weigh 100 to 113 g, the lightest good ones 97: common practice, no source."""
     text = RANGES["104 x 4"] + 'mass = 98.0\nper_tooth = "auto"\n'
     whole: list[str] = []
-    for name in patterns():
+    for name in sorted(set(patterns()) - set(SLOW)):
         if len(whole) == 15:
             break
         sizes = family(from_toml(text, changes={"pattern": {"name": name}})).made
         off = [
-            abs(size.figures.mass - size.wanted)
-            for size in sizes
-            if size.figures is not None and isinstance(size.wanted, float)
+            abs(size.figures.mass - size.wanted) for size in sizes if isinstance(size.wanted, float)
         ]
         if len(off) == 11 and max(off) <= 0.1:
             whole.append(name)
