@@ -16,6 +16,7 @@ from tests.live.serving import HARBOUR, ROOT, Served, served
 
 pytestmark = pytest.mark.browser
 SAVED = re.compile(r"^saved \S+/harbour\.toml")  # not what was saved beside it
+QUEUE = 60_000  # ms: files for the shop wait for the thumbnail that is being drawn
 NOTED = HARBOUR.replace("[web]", "[web]  # what must stay <b>bold</b>")
 
 
@@ -238,9 +239,34 @@ def test_two_kept_rings_are_laid_over_each_other(opened: Callable[..., Page]) ->
 def test_files_for_the_shop_are_written(opened: Callable[..., Page], there: Served) -> None:
     page = opened()
     page.get_by_role("button", name="Write the files").click()
-    expect(page.locator("#said")).to_contain_text("wrote out/ring.svg")
+    expect(page.locator("#said")).to_contain_text("wrote out/ring.svg", timeout=QUEUE)
     assert (there.folder / "out" / "ring.svg").read_text("utf-8").startswith("<?xml")
     assert (there.folder / "out" / "handover.json").exists()
+
+
+def test_what_the_disk_refuses_is_told_and_nothing_is_lost(
+    opened: Callable[..., Page], there: Served, tmp_path: Path
+) -> None:
+    """A file stands where the folder for the shop would be, and another where kept rings go."""
+    out, shelf = there.folder / "out", there.folder / "harbour-kept"
+    if out.exists():
+        out.rename(tmp_path / "out")
+    try:
+        for one in (out, shelf):
+            one.write_text("in the way", "utf-8")
+        page = opened()
+        put(page, "web.rim", "3.3")
+        still(page)
+        for press in ("Write the files", "Keep this one"):
+            page.get_by_role("button", name=press).click()
+            expect(page.locator("#faults")).to_contain_text("nothing was written", timeout=QUEUE)
+        expect(field(page, "web.rim")).to_have_value("3.3")
+        page.click("#save")
+        expect(page.locator("#said")).to_have_text(SAVED)
+        assert out.read_text("utf-8") == shelf.read_text("utf-8") == "in the way"
+    finally:
+        for one in (out, shelf):
+            one.unlink(missing_ok=True)
 
 
 def test_a_table_is_added_and_taken_out_from_the_schema_alone(
