@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -78,7 +79,7 @@ class Model:
     @property
     def positions(self) -> Points:
         """Centres (n, 2) of the bolts, mm."""
-        return np.array([centroid(bolt) for bolt in self.bolts]).reshape(-1, 2)
+        return _centres(self.bolts)
 
     @property
     def hole(self) -> float:
@@ -89,6 +90,11 @@ class Model:
     def gaps(self) -> Floats:
         """Angles (teeth,) of the tooth gaps, radians."""
         return np.arange(self.teeth) * 2 * np.pi / self.teeth
+
+
+@lru_cache(maxsize=64)
+def _centres(holes: tuple[Contour, ...]) -> Points:
+    return np.array([centroid(hole) for hole in holes]).reshape(-1, 2)
 
 
 def ring_model(

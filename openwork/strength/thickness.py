@@ -99,10 +99,11 @@ def _sloped(
     """
     if not np.any(bevel) or not outlines:
         return np.zeros(points.shape[:-1])
-    lines = [_dense(sampled(one, CHORD)) for one in outlines]
-    each = np.repeat(np.broadcast_to(bevel, len(lines)), [len(one) for one in lines])
+    lines = shapely.segmentize([shapely.LinearRing(sampled(one, CHORD)) for one in outlines], DENSE)
+    places, owner = shapely.get_coordinates(lines, return_index=True)
+    each = np.broadcast_to(bevel, len(outlines))[owner]
     reach = float(max(each.max(), heights.max() / 3))
-    away, nearest = cKDTree(np.concatenate(lines)).query(points, distance_upper_bound=reach)
+    away, nearest = cKDTree(places).query(points, distance_upper_bound=reach)
     own = np.append(each, 0.0)[nearest]  # what lies out of reach is numbered last
     width = np.maximum(own, heights / 3)
     return np.asarray(2 * (own / width) ** 2 * np.maximum(width - away, 0.0))
@@ -110,11 +111,6 @@ def _sloped(
 
 def _radius(points: Points) -> Floats:
     return np.asarray(np.hypot(*np.moveaxis(points, -1, 0)))
-
-
-def _dense(outline: Points) -> Points:
-    line = shapely.segmentize(shapely.LinearRing(outline), DENSE)
-    return np.asarray(shapely.get_coordinates(line))
 
 
 CUTS = (band, counterbores, bevels, chamfers, recesses)

@@ -129,16 +129,19 @@ def at_random(seed: int) -> Model:
 def test_random_rings_keep_the_bands(seed: int) -> None:
     model = at_random(seed)
     found = loaded(model, Load(), Spider())
-    turn, stress = reference(model, found)
+    turn, stress, there = reference(model, found)
     kept(model, turn, found)
     least, most = GRADES["final"].stress
     assert least - 5e-3 <= stress * found.dish.hotter / shown(found)[1] <= most + 5e-3
+    # The place that is shown as the hottest is it, or another all but as hot.
+    assert there > 0.97 * stress
 
 
-def reference(model: Model, found: Loaded) -> tuple[float, float]:
+def reference(model: Model, found: Loaded) -> tuple[float, float, float]:
     """Return mean turn and hottest stress of a fine mesh, refined once more where *found* is hot.
 
-    The stress is that at the position of the chain which is the worst of *found*.
+    The stress is that at the position of the chain which is the worst of *found*, everywhere and
+    then within 1.5 mm of where *found* is hottest.
     """
     plane, phi = found.alone.plane, pressure_angle(model.teeth)
     hot = np.abs(plane.stress)
@@ -150,10 +153,13 @@ def reference(model: Model, found: Loaded) -> tuple[float, float]:
 
     made = body(model, TRUE, size=size)
     loads = chain_loads(made, phi)
-    worst = loads[:, int(hot.max(axis=0).argmax())]
+    station, position = np.unravel_index(hot.argmax(), hot.shape)
+    worst = loads[:, position]
     u = factored(made).solve(np.stack([loads.mean(axis=1), worst], axis=1))
-    stress = model.material.modulus * (free_edges(made).strain @ u[:, 1])
-    return float(rim(made, u)[0].mean(axis=0)[0]), float(np.abs(stress).max())
+    edges = free_edges(made)
+    stress = np.abs(model.material.modulus * (edges.strain @ u[:, 1]))
+    there = np.hypot(*(edges.points - plane.edges.points[station]).T) < 1.5
+    return float(rim(made, u)[0].mean(axis=0)[0]), float(stress.max()), float(stress[there].max())
 
 
 def test_a_bevel_makes_softer_and_hotter() -> None:
