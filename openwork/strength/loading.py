@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
-from openwork.strength.body import body
+from openwork.strength.body import Body, body
 from openwork.strength.chainpull import lever, pressure_angle, torque
 from openwork.strength.dish import FLAT, Dish, dish
 from openwork.strength.meshing.refine import around, hot_spots
@@ -18,7 +18,6 @@ from openwork.strength.plane import (
     Plane,
     Ring,
     in_plane,
-    mean_turn,
     mean_turns,
     on_spider,
     ready,
@@ -100,17 +99,22 @@ def loaded(model: Model, load: Load, spider: Spider, *, quality: Quality = "fina
     Raises RuleError where the ring cannot be meshed.
     """
     grade, pressure = GRADES[quality], pressure_of(model, load)
-    size, coarse = None, None
-    if grade.scout is not None:
-        edges, hot, coarse = scouted(body(model, grade.scout), pressure)
-        size = around(hot_spots(edges.points, hot))
-    made, dished = ready(body(model, grade.plane, size=size)), dish(model, pressure)
+    mesh, coarse = _meshed(model, grade, pressure)
+    made, dished = ready(mesh), dish(model, pressure)
     alone, hung, worn_alone, worn_hung = _cases(made, load, arms_of(spider), dished.hotter)
     cases = Loaded(made, alone, hung, worn_alone, worn_hung, dished.softer, dished)
     if coarse is None:
         return cases
     fine = float(cases.under(load.wear)[0].plane.rotation.mean())
     return dataclasses.replace(cases, softer=dished.softer * _softer(grade, coarse, fine))
+
+
+def _meshed(model: Model, grade: Grade, pressure: float) -> tuple[Body, float | None]:
+    """Return *model* meshed for *grade*, and the mean turn that its scout found."""
+    if grade.scout is None:
+        return body(model, grade.plane), None
+    edges, hot, coarse = scouted(body(model, grade.scout), pressure)
+    return body(model, grade.plane, size=around(hot_spots(edges.points, hot))), coarse
 
 
 def _softer(grade: Grade, coarse: float, fine: float) -> float:
@@ -136,12 +140,13 @@ def mean_stiffness(
 ) -> tuple[float, float]:
     """Return the torsional stiffness, N m/deg, alone and on *spider*.
 
-    One column of loads instead of all; as ``loaded`` extrapolates it.
+    One column of loads instead of all; on the mesh of ``loaded``, and extrapolated as there.
     """
     pressure, grade, arms = pressure_of(model, load), GRADES[quality], arms_of(spider)
-    alone, hung = mean_turns(body(model, grade.plane), pressure, arms)
+    made, coarse = _meshed(model, grade, pressure)
+    alone, hung = mean_turns(made, pressure, arms)
     softer = dish(model, pressure).softer
-    if grade.scout is not None:
-        softer *= _softer(grade, mean_turn(body(model, grade.scout), pressure), alone)
+    if coarse is not None:
+        softer *= _softer(grade, coarse, alone)
     arm = lever_of(model, load) * np.pi / 180 / 1000
     return arm / (alone * softer), arm / (hung + alone * (softer - 1))

@@ -131,9 +131,3 @@ def mean_turns(body: Body, pressure: float, arms: Arms) -> tuple[float, float]:
     moved, _ = hung(body, factor).moved(arms, loads)
     alone, on_arms = (float(rim(body, u)[0].mean()) for u in (still, still + moved))
     return alone, on_arms
-
-
-def mean_turn(body: Body, pressure: float) -> float:
-    """Return the first of ``mean_turns`` alone."""
-    loads = chain_loads(body, pressure).mean(axis=1)[:, None]
-    return float(rim(body, factored(body).solve(loads))[0].mean())

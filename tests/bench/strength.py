@@ -26,7 +26,7 @@ from openwork.strength.body import Body, Fineness, body
 from openwork.strength.chainpull import pressure_angle
 from openwork.strength.loading import loaded
 from openwork.strength.model import Model
-from openwork.strength.plane import in_plane, mean_turn, ready
+from openwork.strength.plane import in_plane, ready
 from openwork.strength.plate import across
 from openwork.strength.quality import GRADES
 from openwork.strength.report import strength
@@ -34,6 +34,7 @@ from openwork.tables.load import Load
 from openwork.tables.support import Spider
 from tests.bench._base import BASE, HERE, against_base, base
 from tests.strength.library import quadratic, turn_by_library
+from tests.strength.rings import mean_turn
 
 
 def fastest(call: Callable[[], object], runs: int = 5) -> float:

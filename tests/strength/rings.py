@@ -10,7 +10,9 @@ from scipy.optimize import brentq
 
 from openwork.part.material import MATERIALS
 from openwork.shape.contour import Contour, as_points, circle, polygon_contour
+from openwork.strength.body import Body
 from openwork.strength.model import Model
+from openwork.strength.plane import chain_loads, factored, rim
 
 PITCH, ROLLER, DEPTH = 12.7, 7.75, 9.91
 
@@ -96,3 +98,9 @@ def box(width: float, height: float) -> Contour:
     """Return a rectangle about the origin."""
     x, y = width / 2, height / 2
     return polygon_contour([(-x, -y), (x, -y), (x, y), (-x, y)])
+
+
+def mean_turn(body: Body, pressure: float) -> float:
+    """Return the rim's turn (rad) per newton of pull, averaged over the positions, heads held."""
+    loads = chain_loads(body, pressure).mean(axis=1)[:, None]
+    return float(rim(body, factored(body).solve(loads))[0].mean())

@@ -19,13 +19,13 @@ from openwork.strength.edge_stress import free_edges
 from openwork.strength.loading import Loaded, loaded
 from openwork.strength.meshing.refine import hot_spots
 from openwork.strength.model import Model
-from openwork.strength.plane import chain_loads, factored, in_plane, mean_turn, ready, rim
+from openwork.strength.plane import chain_loads, factored, in_plane, ready, rim
 from openwork.strength.quality import GRADES
 from openwork.strength.report import reckoned
 from openwork.tables.load import Load
 from openwork.tables.support import Spider
 from tests._sweep import often
-from tests.strength.rings import holes, ring
+from tests.strength.rings import holes, mean_turn, ring
 
 SITES = [(4, 64.0, 28), (3, 76.0, 30), (5, 74.0, 32), (4, 64.0, 30)]
 LARGE = (4, 104.0, 34)

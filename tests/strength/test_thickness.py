@@ -19,9 +19,8 @@ from openwork.strength.chainpull import pressure_angle
 from openwork.strength.element import Factor, elastic, gauss_points, plane_rigidity, slopes
 from openwork.strength.meshing.mesh import meshed
 from openwork.strength.model import Model
-from openwork.strength.plane import mean_turn
 from openwork.strength.thickness import thickness
-from tests.strength.rings import ring
+from tests.strength.rings import mean_turn, ring
 
 E, NU = 71700.0, 0.33
 G = E / (2 * (1 + NU))

@@ -12,6 +12,7 @@ function reading(key, label, words, note) {
   }
   const node = nodes.get(key);
   node.classList.remove("old");
+  node.firstChild.textContent = label;
   node.lastChild.replaceChildren(`${words} `, make("small", {}, note));
 }
 

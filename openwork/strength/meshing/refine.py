@@ -13,6 +13,7 @@ APART = 3.0  # mm between two spots
 FINEST = 0.5  # mm, elements at a spot
 REACH = 0.5  # mm round a spot that are as fine as that
 GROWTH = 0.5  # of the distance beyond, by which elements grow
+FAR = 6.0  # mm from a spot, where elements as large as any mesh has would do
 
 
 def hot_spots(points: Points, values: Floats, *, count: int = SPOTS) -> Points:
@@ -31,7 +32,7 @@ def around(spots: Points) -> Size:
     tree = cKDTree(spots)
 
     def size(points: Points) -> Floats:
-        away, _ = tree.query(points)
-        return np.asarray(FINEST + GROWTH * np.maximum(away - REACH, 0))
+        away, _ = tree.query(points, distance_upper_bound=FAR)
+        return np.asarray(FINEST + GROWTH * np.maximum(np.minimum(away, FAR) - REACH, 0))
 
     return size
