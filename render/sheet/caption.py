@@ -16,46 +16,45 @@ APART = 2.0  # mm, least distance of what stands left and right on one line
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caption:
-    """Pattern and mass in bold, the stiffness aside and in plane before it in small; what differs,
-    on as many lines as it needs; two small figures.
+    """Pattern and mass in bold; what differs, on as many lines as it needs; small figures beside.
+
+    Of these the second are the stiffness aside and in plane, where they are known.
     """
 
     pattern: str
-    stiffness: str
     mass: str
     differs: tuple[str, ...]
-    small: str
+    small: tuple[str, ...]
 
     @property
     def height(self) -> float:
         """Height from the picture to the foot of the last line, mm."""
-        return ABOVE + LEADING * (HEAD + SMALL * max(1, len(self.differs)))
+        return ABOVE + LEADING * (HEAD + SMALL * max(1, len(self.differs), len(self.small)))
 
 
 def caption(entry: Entry, width: float) -> Caption:
     """Return the caption of *entry*, no line of it wider than *width* mm."""
-    mass = stiffness = small = ""
+    mass = ""
+    small: tuple[str, ...] = ("",)
     if isinstance(entry, Made):
         mass = f"{entry.figures.mass:.1f} g"
-        small = f"{100 * entry.figures.solid_share:.0f} % · {in_mm(entry.figures.rib['least'])}"
-        stiffness = _stiffness(entry)
+        share = f"{100 * entry.figures.solid_share:.0f} % · {in_mm(entry.figures.rib['least'])}"
+        small = (share, *_stiffness(entry))
     beside_mass = width - text_width(mass, HEAD, bold=True) - APART
-    beside_mass -= text_width(stiffness, SMALL)
-    beside_small = width - text_width(small, SMALL) - APART
+    beside_small = width - max(text_width(one, SMALL) for one in small) - APART
     return Caption(
         pattern=shortened(entry.variant.pattern, beside_mass, HEAD, bold=True),
-        stiffness=stiffness,
         mass=mass,
         differs=tuple(wrapped(listed(entry.label), beside_small, SMALL)),
         small=small,
     )
 
 
-def _stiffness(entry: Made) -> str:
+def _stiffness(entry: Made) -> tuple[str, ...]:
     if entry.strength is None:
-        return ""
+        return ()
     aside, plane = entry.strength.aside, entry.strength.plane
-    return f"×{aside.lateral_between_vs_plate:.1f} · {plane.stiffness_vs_plate:.2f}"
+    return (f"×{aside.lateral_between_vs_plate:.1f} · {plane.stiffness_vs_plate:.2f}",)
 
 
 def listed(label: Sequence[str]) -> str:

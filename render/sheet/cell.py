@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from openwork.explore.variants.variants import Entry, Made, Refused
 from openwork.render.drawing.pen import Pen
-from openwork.render.drawing.type import text_width
 from openwork.render.paper.box import reason_box
 from openwork.render.paper.frame import Frame
 from openwork.render.paper.layout import Place
@@ -16,8 +15,6 @@ from openwork.render.sheet.caption import ABOVE, Caption
 
 if TYPE_CHECKING:
     from openwork.ring import Design
-
-BESIDE = 0.5  # mm from a small figure to the mass
 
 
 def draw_cell(
@@ -40,11 +37,10 @@ def _caption(pen: Pen, frame: Frame, place: Place, words: Caption) -> None:
     base = y + tall - frame.words + ABOVE + HEAD
     pen.text((x, base), words.pattern, HEAD, bold=True)
     pen.text((x + wide, base), words.mass, HEAD, bold=True, end=True)
-    before = x + wide - text_width(words.mass, HEAD, bold=True) - BESIDE
-    pen.text((before, base), words.stiffness, SMALL, end=True)
     for line, text in enumerate(words.differs, start=1):
         pen.text((x, base + line * LEADING * SMALL), text, SMALL)
-    pen.text((x + wide, base + LEADING * SMALL), words.small, SMALL, end=True)
+    for line, text in enumerate(words.small, start=1):
+        pen.text((x + wide, base + line * LEADING * SMALL), text, SMALL, end=True)
 
 
 def _picture(

@@ -6,10 +6,10 @@ office printer breaks greys into dots. A3 is the A4 page enlarged, type and line
 Grid: three by two to six by four cells, the coarsest that holds the set on one page; whitespace
 divides them. Each cell has the picture above, with its mark in one of the corners that a round ring
 leaves free and small bars in another, for mass, solid share and, where it is known, stiffness, from
-0 to the greatest of all; and the caption below: pattern and mass in bold, the stiffness against a
-plain plate before the mass where it is known; what differs, and to the right the solid share and
-the least rib. All rings of a sheet are drawn to one scale, as solid faces, or in
-the colours of their finishes where these differ.
+0 to the greatest of all; and the caption below: pattern and mass in bold; what differs, and to the
+right the solid share and the least rib, and under them the stiffness against a plain plate where it
+is known. All rings of a sheet are drawn to one scale, as solid faces, or in the colours of their
+finishes where these differ.
 
 Several sheets have an index, by pattern and mass. A comparison sets two to six rings side by side,
 as large as the page allows, over a table of the figures in which they differ; the best of a row is
@@ -46,9 +46,9 @@ KEY = (
     "Bars, from 0: mass, share."
 )
 STIFF = (
-    "Under each ring: pattern, stiffness aside · in plane over a plain plate as heavy (×), on a "
-    f"coarse mesh, in plane {off(GRADES['search'].stiffness)}, and mass; what differs; solid share "
-    "and least rib. Bars, from 0: mass, share, stiffness."
+    "Under each ring: pattern and mass; what differs; solid share and least rib; stiffness aside · "
+    "in plane over a plain plate as heavy (×), on a coarse mesh, in plane "
+    f"{off(GRADES['search'].stiffness)}. Bars, from 0: mass, share, stiffness."
 )
 
 
