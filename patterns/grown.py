@@ -4,6 +4,7 @@ The share of metal asked for is laid out for the greatest stiffness between rim 
 sector or half of one; the methods and their sources stand in ``density`` and ``chain_waves``.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -29,6 +30,7 @@ OPEN = 0.6  # of what a share leaves open: less, and most of the web was no open
 REACH = 1.6  # ribs, or what the cutter's radius is if that is more: the filter at full detail
 WIDEST = 2.15  # cutter radii of that filter: with wider ones ribs stay half metal and break
 SIZE = 0.5  # of the filter's radius: an element
+MOST = 3000  # elements of a sector: with more a large ring would take minutes, so it is coarser
 ROWS = 12  # elements across the web at least
 STAGES = (
     *(Stage(1 + step / 4, 0, 8) for step in range(9)),
@@ -97,7 +99,8 @@ class Grown:
 @lru_cache(maxsize=64)
 def _grown(site: Site, share: float, detail: float, mirrored: bool) -> Voids:
     """Return the openings of a layout; kept, for tuning and sheets ask for it again and again."""
-    reach = min(REACH * max(site.rib, site.corner), WIDEST * site.corner) / detail
+    finest = math.sqrt(site.sector * (site.outer**2 - site.inner**2) / 2 / MOST) / SIZE
+    reach = max(min(REACH * max(site.rib, site.corner), WIDEST * site.corner) / detail, finest)
     size = min(SIZE * reach, (site.outer - site.inner) / ROWS)
     grid = WebGrid.of(site, size, mirrored=mirrored)
     layout = web_layout(grid, reach)

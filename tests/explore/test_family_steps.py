@@ -37,7 +37,7 @@ def test_a_family_rises_evenly(name: str) -> None:
 
 
 @pytest.mark.sweep
-@pytest.mark.parametrize("name", patterns())
+@pytest.mark.parametrize("name", sorted(set(patterns()) - set(SLOW)))
 def test_every_family_rises_evenly_on_five_bolts(name: str) -> None:
     assert steps(name, "110 x 5") <= MOST
 
