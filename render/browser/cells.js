@@ -1,7 +1,7 @@
 // The rings in their grid: one stop of the Tab key, arrows lead from ring to ring.
 import { button, make } from "./nodes.js";
 import { ASIDE, differs, figureOf, made, MASS, named, number,
-  RATIO, RIB, SHARE, withUnit,  } from "./read.js";
+  RATIO, RIB, SHARE, withUnit } from "./read.js";
 import { compareIcon, pencil, small } from "./picture.js";
 import { choose, circle, follow, state, visible } from "./state.js";
 import { cells, controls, list } from "./grid.js";

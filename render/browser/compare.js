@@ -1,7 +1,7 @@
 // Two to four rings side by side, the best of each row marked; any two of them laid over.
 import { button, byId, make } from "./nodes.js";
 import { ASIDE, byMark, differs, figureOf, MASS, number, RATIO,
-  RIB, SHARE, sheet, shown, STIFF,  } from "./read.js";
+  RIB, SHARE, sheet, shown, STIFF } from "./read.js";
 import { overlaid, small } from "./picture.js";
 import { state } from "./state.js";
 import { closed, opened } from "./enlarge.js";

@@ -1,7 +1,7 @@
 // Sorting and filtering.
 import { button, byId, group, make } from "./nodes.js";
 import { ASIDE, figureOf, made, MASS, number, RATIO, RIB,
-  rings, SHARE, sheet, shown, STIFF,  } from "./read.js";
+  rings, SHARE, sheet, shown, STIFF } from "./read.js";
 import { changed, follow, passes, state } from "./state.js";
 import { list } from "./grid.js";
 
